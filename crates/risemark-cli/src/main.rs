@@ -1,0 +1,2 @@
+//! The command line of the planner.
+fn main() {}

@@ -1,0 +1,1 @@
+//! risemark-web

@@ -1,0 +1,2 @@
+//! Builds, serves, tests and measures the project.
+fn main() {}
