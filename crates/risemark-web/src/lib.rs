@@ -1,1 +1,23 @@
-//! risemark-web
+//! The browser app of the planner.
+
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+/// Shows the app in the page's body.
+///
+/// # Errors
+///
+/// Fails when the page refuses the new element.
+#[wasm_bindgen(start)]
+pub fn start() -> Result<(), JsValue> {
+    console_error_panic_hook::set_once();
+    let Some(document) = web_sys::window().and_then(|window| window.document()) else {
+        return Ok(());
+    };
+    let paragraph = document.create_element("p")?;
+    paragraph.set_text_content(Some("Risemark plans slow-rise foam for hollow walls."));
+    match document.body() {
+        Some(body) => body.append_child(&paragraph).map(drop),
+        None => Ok(()),
+    }
+}
