@@ -14,10 +14,17 @@ pub fn start() -> Result<(), JsValue> {
     let Some(document) = web_sys::window().and_then(|window| window.document()) else {
         return Ok(());
     };
-    let paragraph = document.create_element("p")?;
-    paragraph.set_text_content(Some("Risemark plans slow-rise foam for hollow walls."));
+    let main = document.create_element("main")?;
+    for (tag, text) in [
+        ("h1", "Risemark"),
+        ("p", "Plans slow-rise foam for hollow walls."),
+    ] {
+        let element = document.create_element(tag)?;
+        element.set_text_content(Some(text));
+        main.append_child(&element)?;
+    }
     match document.body() {
-        Some(body) => body.append_child(&paragraph).map(drop),
+        Some(body) => body.append_child(&main).map(drop),
         None => Ok(()),
     }
 }
