@@ -1,1 +1,33 @@
-//! risemark
+//! The planner for filling hollow walls with slow-rise foam, from the wall as measured to the holes.
+//!
+//! The domain is a line of stages. Each is one module with one public function and one product:
+//!
+//! | stage | module | from | product |
+//! |---|---|---|---|
+//! | read | [`file`] | text of a job file | [`job::Job`] |
+//! | frame | [`framing`] | [`job::Wall`] | [`framing::Frame`] |
+//! | divide | [`compartments`] | frame | [`compartments::Compartment`]s |
+//! | drill | [`drilling`] | compartments and [`rules::Rules`] | [`drilling::DrillPlan`] |
+//! | all | [`mod@plan`] | job | [`plan::Plan`] |
+//!
+//! It does no I/O, reads no clock, uses no randomness and knows nothing of paper or screens.
+
+pub mod cautions;
+pub mod check;
+pub mod compartments;
+pub mod drilling;
+pub mod file;
+pub mod finding;
+pub mod framing;
+pub mod geometry;
+pub mod job;
+pub mod limits;
+mod mirror;
+pub mod plan;
+pub mod quantity;
+pub mod rules;
+pub mod tape;
+pub mod wording;
+
+pub use check::check;
+pub use plan::{Plan, WallPlan, plan, plan_wall};

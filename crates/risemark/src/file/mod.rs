@@ -1,0 +1,112 @@
+//! Job files and plan reports: the only place that knows JSON.
+//!
+//! A job file is read strictly: everything that is wrong with it is said at once, each with its
+//! place, what was found and what is expected. What is read is written back the same.
+
+mod notation;
+mod report;
+mod schema;
+mod strict;
+mod tree;
+
+use serde::{Deserialize, Serialize};
+
+use crate::{
+    check::check,
+    finding::{Finding, Place, Problem},
+    job::Job,
+    limits,
+};
+
+pub use notation::{mm, points};
+pub use report::{
+    CompartmentReport, FindingReport, HoleReport, MemberReport, OpeningReport, PlanReport,
+    RuleReport, SlopeReport, WallReport, finding_report, report,
+};
+pub use schema::{job_schema, plan_schema};
+
+use tree::Tree;
+
+/// What stands in a job file.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct JobFile {
+    /// Names the format.
+    pub format: Format,
+    /// The version of the format.
+    #[schemars(extend("const" = 1))]
+    pub version: u32,
+    /// The job.
+    pub job: Job,
+}
+
+/// The name of the format.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
+pub enum Format {
+    /// A job file of this program.
+    #[serde(rename = "risemark-job")]
+    RisemarkJob,
+}
+
+/// The version of the format that is written.
+pub const VERSION: u32 = 1;
+
+/// Reads a job file.
+///
+/// # Errors
+/// Everything that is wrong with it, as findings of severity stop; never an empty list.
+pub fn read(text: &str) -> Result<Job, Vec<Finding>> {
+    if limits::FILE_BYTES < text.len() {
+        let problem = Problem::FileTooLarge { found: text.len(), most: limits::FILE_BYTES };
+        return Err(vec![Finding::new(Place::default(), problem)]);
+    }
+    let tree: Tree = serde_json::from_str(text.trim_start_matches('\u{feff}'))
+        .map_err(|error| vec![not_json(&error)])?;
+    from_tree(tree)
+}
+
+/// Reads a job file from any serde source, such as an object of the browser.
+///
+/// # Errors
+/// Everything that is wrong with it, as findings of severity stop; never an empty list.
+pub fn read_from<'de, D: serde::Deserializer<'de>>(source: D) -> Result<Job, Vec<Finding>> {
+    let unexpected = |error: D::Error| {
+        let problem =
+            Problem::Unexpected { found: error.to_string(), expected: "a job".to_owned() };
+        vec![Finding::new(Place::default(), problem)]
+    };
+    from_tree(Tree::deserialize(source).map_err(unexpected)?)
+}
+
+/// Writes a job file, one property a line.
+///
+/// # Errors
+/// When the job does not fit into JSON; no job that was read or checked does that.
+pub fn write(job: &Job) -> Result<String, String> {
+    let file = JobFile { format: Format::RisemarkJob, version: VERSION, job: job.clone() };
+    let mut text = serde_json::to_string_pretty(&file).map_err(|error| error.to_string())?;
+    text.push('\n');
+    Ok(text)
+}
+
+fn from_tree(tree: Tree) -> Result<Job, Vec<Finding>> {
+    let findings = strict::compare(&tree);
+    if !findings.is_empty() {
+        return Err(findings);
+    }
+    // The tree fits the schema, so that what is left to go wrong is a slip between the two.
+    let file: JobFile =
+        serde_json::from_value(tree.into_value()).map_err(|error| vec![not_json(&error)])?;
+    let findings = check(&file.job);
+    if findings.is_empty() { Ok(file.job) } else { Err(findings) }
+}
+
+fn not_json(error: &serde_json::Error) -> Finding {
+    let what = error.to_string();
+    // The parser repeats the place behind its message.
+    let what = what.split(" at line ").next().unwrap_or("no JSON").to_owned();
+    Finding::new(
+        Place::default(),
+        Problem::NotJson { what, line: error.line(), column: error.column() },
+    )
+}

@@ -1,0 +1,279 @@
+//! Compares a file with the schema and says everything that does not fit, each with its place.
+
+use serde_json::Value;
+
+use crate::{
+    file::{schema::job_schema, tree::Tree},
+    finding::{Finding, Part, Place, Problem, WallRef},
+    limits,
+    quantity::millimeters,
+};
+
+/// Everything in a file that does not fit the schema of the job file.
+pub(super) fn compare(tree: &Tree) -> Vec<Finding> {
+    let schema = job_schema();
+    let mut comparison = Comparison { root: &schema, findings: Vec::new() };
+    comparison.value(&schema, tree, &Place::default());
+    comparison.findings
+}
+
+/// More findings than these help nobody to mend a file.
+const MOST_FINDINGS: usize = 200;
+
+/// Lists of a wall whose entries have numbers of their own, with the users' word for one entry.
+const ENTRIES: &[(&str, &str)] = &[
+    ("openings", "opening"),
+    ("blocks", "block"),
+    ("braces", "brace"),
+    ("things", "thing"),
+    ("zones", "zone"),
+    ("bays", "bay"),
+    ("corrections", "stud correction"),
+    ("extra", "extra stud"),
+    ("centres", "measured stud"),
+];
+
+struct Comparison<'a> {
+    root: &'a Value,
+    findings: Vec<Finding>,
+}
+
+impl<'a> Comparison<'a> {
+    fn say(&mut self, place: &Place, problem: Problem) {
+        if self.findings.len() < MOST_FINDINGS {
+            self.findings.push(Finding::new(place.clone(), problem));
+        }
+    }
+
+    fn value(&mut self, schema: &'a Value, tree: &Tree, place: &Place) {
+        let schema = self.resolved(schema);
+        if let Some(Value::Array(choices)) = schema.get("oneOf") {
+            self.choice(choices, tree, place);
+            return;
+        }
+        if let Some(wanted) = schema.get("const") {
+            self.constant(wanted, tree, place);
+            return;
+        }
+        if let Some(Value::Array(words)) = schema.get("enum") {
+            self.word(&words.iter().filter_map(Value::as_str).collect::<Vec<_>>(), tree, place);
+            return;
+        }
+        match (schema.get("type").and_then(Value::as_str).unwrap_or_default(), tree) {
+            ("object", Tree::Object(fields)) => self.object(schema, fields, tree, place),
+            ("array", Tree::List(items)) => self.list(schema, items, place),
+            ("number", Tree::Number(value)) => self.number(schema, *value, place),
+            ("integer", Tree::Number(value)) if value.fract().abs() <= f64::EPSILON => {
+                self.number(schema, *value, place);
+            }
+            ("string", Tree::Text(_)) => {}
+            (wanted, _) => {
+                let expected = match wanted {
+                    "object" => "an object",
+                    "array" => "a list",
+                    "number" => "a number",
+                    "integer" => "a whole number",
+                    "string" => "a text",
+                    _ => "nothing",
+                };
+                self.unexpected(tree, expected.to_owned(), place);
+            }
+        }
+    }
+
+    fn resolved(&self, schema: &'a Value) -> &'a Value {
+        let mut schema = schema;
+        while let Some(name) = schema.get("$ref").and_then(Value::as_str) {
+            match self.root.pointer(name.trim_start_matches('#')) {
+                Some(found) => schema = found,
+                None => break,
+            }
+        }
+        schema
+    }
+
+    fn object(&mut self, schema: &'a Value, fields: &[(String, Tree)], tree: &Tree, place: &Place) {
+        let known = schema.get("properties").and_then(Value::as_object);
+        for (idx, (name, value)) in fields.iter().enumerate() {
+            if fields[..idx].iter().any(|(earlier, _)| earlier == name) {
+                self.say(place, Problem::RepeatedField { name: name.clone() });
+                continue;
+            }
+            match known.and_then(|known| known.get(name)) {
+                Some(schema) => self.value(schema, value, &inside(place, name)),
+                None => {
+                    let names =
+                        known.into_iter().flat_map(|known| known.keys().map(String::as_str));
+                    let found = name.chars().take(40).collect();
+                    self.say(place, Problem::UnknownField { found, expected: list_of(names) });
+                }
+            }
+        }
+        let required = schema.get("required").and_then(Value::as_array);
+        for name in required.into_iter().flatten().filter_map(Value::as_str) {
+            if tree.field(name).is_none() {
+                self.say(place, Problem::MissingField { name: name.to_owned() });
+            }
+        }
+    }
+
+    fn list(&mut self, schema: &'a Value, items: &[Tree], place: &Place) {
+        let size = |key| {
+            schema.get(key).and_then(Value::as_u64).and_then(|size| usize::try_from(size).ok())
+        };
+        if let Some(wanted) = size("minItems")
+            .filter(|wanted| size("maxItems") == Some(*wanted) && *wanted != items.len())
+        {
+            self.say(
+                place,
+                Problem::Unexpected {
+                    found: format!("a list of {}", items.len()),
+                    expected: format!("a list of {wanted}"),
+                },
+            );
+            return;
+        }
+        if limits::MEMBERS < items.len() {
+            self.say(
+                place,
+                Problem::TooMany { what: "entries", found: items.len(), most: limits::MEMBERS },
+            );
+            return;
+        }
+        let Some(schema) = schema.get("items") else {
+            return;
+        };
+        for (idx, item) in items.iter().enumerate() {
+            self.value(schema, item, &numbered(place, idx, item));
+        }
+    }
+
+    fn number(&mut self, schema: &Value, value: f64, place: &Place) {
+        let bound = |key| schema.get(key).and_then(Value::as_f64);
+        let (min, max) =
+            (bound("minimum").unwrap_or(f64::MIN), bound("maximum").unwrap_or(f64::MAX));
+        if min <= value && value <= max {
+            return;
+        }
+        let name = schema.get("title").and_then(Value::as_str).unwrap_or("number");
+        self.say(
+            place,
+            match limits::length(name) {
+                Some(limit) => Problem::LengthOutOfRange {
+                    name: limit.name,
+                    found: millimeters(value),
+                    min: limit.min,
+                    max: limit.max,
+                },
+                None => Problem::NumberOutOfRange { name: name.to_owned(), found: value, min, max },
+            },
+        );
+    }
+
+    /// One of several words, or one of several objects told apart by a word.
+    fn choice(&mut self, choices: &'a [Value], tree: &Tree, place: &Place) {
+        let words: Vec<&str> = choices.iter().flat_map(words).collect();
+        if !words.is_empty() {
+            self.word(&words, tree, place);
+            return;
+        }
+        let tagged: Vec<(&str, &str, &'a Value)> = choices.iter().filter_map(tag).collect();
+        let Some(&(key, _, _)) = tagged.first() else {
+            return;
+        };
+        if !matches!(tree, Tree::Object(_)) {
+            self.unexpected(tree, format!("an object with the field “{key}”"), place);
+            return;
+        }
+        let Some(word) = tree.field(key) else {
+            self.say(place, Problem::MissingField { name: key.to_owned() });
+            return;
+        };
+        let chosen =
+            tagged.iter().find(|(_, name, _)| matches!(word, Tree::Text(text) if text == name));
+        match chosen {
+            Some((_, _, schema)) => self.value(schema, tree, place),
+            None => self.unexpected(
+                word,
+                list_of(tagged.iter().map(|(_, name, _)| *name)),
+                &inside(place, key),
+            ),
+        }
+    }
+
+    fn constant(&mut self, wanted: &Value, tree: &Tree, place: &Place) {
+        let same = match (wanted, tree) {
+            (Value::String(wanted), Tree::Text(found)) => wanted == found,
+            (Value::Number(wanted), Tree::Number(found)) => {
+                wanted.as_f64().is_some_and(|w| (w - found).abs() <= f64::EPSILON)
+            }
+            _ => false,
+        };
+        if !same {
+            self.unexpected(tree, wanted.to_string(), place);
+        }
+    }
+
+    fn word(&mut self, words: &[&str], tree: &Tree, place: &Place) {
+        let known = matches!(tree, Tree::Text(found) if words.contains(&found.as_str()));
+        if !known {
+            self.unexpected(tree, list_of(words.iter().copied()), place);
+        }
+    }
+
+    fn unexpected(&mut self, tree: &Tree, expected: String, place: &Place) {
+        self.say(place, Problem::Unexpected { found: tree.describe(), expected });
+    }
+}
+
+/// The words of a choice between texts; none for a choice between objects.
+fn words(choice: &Value) -> Vec<&str> {
+    let one = choice.get("const").and_then(Value::as_str);
+    let several = choice.get("enum").and_then(Value::as_array);
+    one.into_iter().chain(several.into_iter().flatten().filter_map(Value::as_str)).collect()
+}
+
+/// The field and the word that tell a choice between objects apart.
+fn tag(choice: &Value) -> Option<(&str, &str, &Value)> {
+    let properties = choice.get("properties")?.as_object()?;
+    let mut tags = properties
+        .iter()
+        .filter_map(|(key, schema)| Some((key.as_str(), schema.get("const")?.as_str()?)));
+    tags.next().map(|(key, word)| (key, word, choice))
+}
+
+fn list_of<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    words.collect::<Vec<_>>().join(", ")
+}
+
+fn inside(place: &Place, name: &str) -> Place {
+    // The envelope is no place of the job, and lists are named by their entries.
+    if name == "job" && place.wall.is_none() && place.field.is_none() {
+        return place.clone();
+    }
+    let field =
+        place.field.as_ref().map_or_else(|| name.to_owned(), |outer| format!("{outer}.{name}"));
+    Place { field: Some(field), ..place.clone() }
+}
+
+fn numbered(place: &Place, idx: usize, item: &Tree) -> Place {
+    let text = |name| match item.field(name) {
+        Some(Tree::Text(text)) => text.chars().take(limits::TEXT).collect(),
+        _ => String::new(),
+    };
+    let list =
+        place.field.as_deref().and_then(|field| field.rsplit('.').next()).unwrap_or_default();
+    if list == "walls" && place.wall.is_none() {
+        let wall = WallRef { number: idx + 1, id: text("id"), name: text("name") };
+        return Place { wall: Some(wall), part: Part::Whole, field: None };
+    }
+    match ENTRIES.iter().find(|(name, _)| *name == list) {
+        Some((_, noun)) => {
+            Place { part: Part::Entry { noun, number: idx + 1 }, field: None, ..place.clone() }
+        }
+        None => Place {
+            field: place.field.as_ref().map(|field| format!("{field}[{}]", idx + 1)),
+            ..place.clone()
+        },
+    }
+}

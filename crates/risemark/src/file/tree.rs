@@ -1,0 +1,131 @@
+//! JSON as it stands in the file: fields in order, repeated ones kept so that they can be reported.
+
+use std::fmt;
+
+use serde::{
+    Deserialize, Deserializer,
+    de::{MapAccess, SeqAccess, Visitor},
+};
+use serde_json::{Map, Number, Value};
+
+/// A value of a file.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Tree {
+    /// `null`, or nothing.
+    Null,
+    /// `true` or `false`.
+    Bool(bool),
+    /// A number.
+    Number(f64),
+    /// A text.
+    Text(String),
+    /// A list.
+    List(Vec<Self>),
+    /// An object, its fields in order.
+    Object(Vec<(String, Self)>),
+}
+
+impl Tree {
+    /// The field of an object.
+    pub(super) fn field(&self, name: &str) -> Option<&Self> {
+        match self {
+            Self::Object(fields) => {
+                fields.iter().find(|(field, _)| field == name).map(|(_, value)| value)
+            }
+            _ => None,
+        }
+    }
+
+    /// The value in a few words, for messages.
+    pub(super) fn describe(&self) -> String {
+        match self {
+            Self::Null => "null".to_owned(),
+            Self::Bool(value) => value.to_string(),
+            Self::Number(value) => value.to_string(),
+            Self::Text(text) if text.chars().count() <= 40 => format!("“{text}”"),
+            Self::Text(text) => format!("“{}…”", text.chars().take(40).collect::<String>()),
+            Self::List(items) => format!("a list of {}", items.len()),
+            Self::Object(fields) => format!("an object of {} fields", fields.len()),
+        }
+    }
+
+    /// The value for the typed reader.
+    pub(super) fn into_value(self) -> Value {
+        match self {
+            Self::Null => Value::Null,
+            Self::Bool(value) => Value::Bool(value),
+            Self::Number(value) => Value::Number(super::notation::number(value)),
+            Self::Text(text) => Value::String(text),
+            Self::List(items) => Value::Array(items.into_iter().map(Self::into_value).collect()),
+            Self::Object(fields) => {
+                let fields: Map<String, Value> =
+                    fields.into_iter().map(|(name, value)| (name, value.into_value())).collect();
+                Value::Object(fields)
+            }
+        }
+    }
+}
+
+impl<'de> Deserialize<'de> for Tree {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(TreeVisitor)
+    }
+}
+
+struct TreeVisitor;
+
+impl<'de> Visitor<'de> for TreeVisitor {
+    type Value = Tree;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a value")
+    }
+
+    fn visit_unit<E>(self) -> Result<Tree, E> {
+        Ok(Tree::Null)
+    }
+
+    fn visit_none<E>(self) -> Result<Tree, E> {
+        Ok(Tree::Null)
+    }
+
+    fn visit_some<D: Deserializer<'de>>(self, deserializer: D) -> Result<Tree, D::Error> {
+        Tree::deserialize(deserializer)
+    }
+
+    fn visit_bool<E>(self, value: bool) -> Result<Tree, E> {
+        Ok(Tree::Bool(value))
+    }
+
+    fn visit_i64<E>(self, value: i64) -> Result<Tree, E> {
+        Ok(Tree::Number(crate::quantity::from_whole(value)))
+    }
+
+    fn visit_u64<E>(self, value: u64) -> Result<Tree, E> {
+        Ok(Tree::Number(Number::from(value).as_f64().unwrap_or(f64::MAX)))
+    }
+
+    fn visit_f64<E>(self, value: f64) -> Result<Tree, E> {
+        Ok(Tree::Number(value))
+    }
+
+    fn visit_str<E>(self, value: &str) -> Result<Tree, E> {
+        Ok(Tree::Text(value.to_owned()))
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Tree, A::Error> {
+        let mut items = Vec::new();
+        while let Some(item) = list.next_element()? {
+            items.push(item);
+        }
+        Ok(Tree::List(items))
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Tree, A::Error> {
+        let mut fields = Vec::new();
+        while let Some(field) = map.next_entry()? {
+            fields.push(field);
+        }
+        Ok(Tree::Object(fields))
+    }
+}

@@ -1,0 +1,439 @@
+//! What a stage has to say beside its product: where, how bad, what is wrong and what to do.
+//!
+//! A finding is data. Its wording is made in [`crate::wording`] alone, in the job's units.
+
+use std::fmt;
+
+use crate::{
+    job::{Material, SkipReason, ThingKind, ZoneKind},
+    quantity::Length,
+};
+
+/// How bad it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// Must be dealt with before anything is drilled or printed.
+    Stop,
+    /// Something will not come out as it should.
+    Warning,
+    /// Worth knowing.
+    Note,
+}
+
+/// Names a compartment of a wall: `C1` is the first from the datum end, from the bottom up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct CompartmentId(pub usize);
+
+/// Which wall a place is on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WallRef {
+    /// Its position in the list, from 1.
+    pub number: usize,
+    /// Its id, where it has one.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+}
+
+/// What a place is a part of.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Part {
+    /// The wall, or the job, as a whole.
+    #[default]
+    Whole,
+    /// An entry of one of the wall's lists: `opening 2`.
+    Entry {
+        /// What it is, in the users' words.
+        noun: &'static str,
+        /// Its position in the list, from 1.
+        number: usize,
+    },
+    /// A compartment.
+    Compartment(CompartmentId),
+}
+
+/// A place in the users' words.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Place {
+    /// The wall; `None` for the job as a whole.
+    pub wall: Option<WallRef>,
+    /// The part of it.
+    pub part: Part,
+    /// The property, as the job file names it, with dots between levels.
+    pub field: Option<String>,
+}
+
+/// A thing that was avoided.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Avoided {
+    /// A thing in the wall.
+    Thing(ThingKind),
+    /// A thing on the wall.
+    Zone(ZoneKind),
+    /// A stud or another member, where the compartment is not upright.
+    Timber,
+}
+
+/// What is wrong, with its numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Problem {
+    /// The text is no JSON.
+    NotJson {
+        /// What the parser said.
+        what: String,
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+    },
+    /// The file is larger than what is read.
+    FileTooLarge {
+        /// Its size in bytes.
+        found: usize,
+        /// The most in bytes.
+        most: usize,
+    },
+    /// A value is of another type, or another word, than the field takes.
+    Unexpected {
+        /// What stands there.
+        found: String,
+        /// What the field takes.
+        expected: String,
+    },
+    /// A field that no version of the format has.
+    UnknownField {
+        /// Its name.
+        found: String,
+        /// The names that may stand there.
+        expected: String,
+    },
+    /// A field that must be given is not there.
+    MissingField {
+        /// Its name.
+        name: String,
+    },
+    /// A field stands twice in one object.
+    RepeatedField {
+        /// Its name.
+        name: String,
+    },
+    /// A length is outside its range.
+    LengthOutOfRange {
+        /// What it measures.
+        name: &'static str,
+        /// The value.
+        found: Length,
+        /// The least.
+        min: Length,
+        /// The most.
+        max: Length,
+    },
+    /// A number without a unit is outside its range.
+    NumberOutOfRange {
+        /// What it counts.
+        name: String,
+        /// The value.
+        found: f64,
+        /// The least.
+        min: f64,
+        /// The most.
+        max: f64,
+    },
+    /// More entries than a job may have.
+    TooMany {
+        /// What is counted.
+        what: &'static str,
+        /// How many there are.
+        found: usize,
+        /// The most.
+        most: usize,
+    },
+    /// A text is empty, too long or holds control characters.
+    BadText {
+        /// What stands there, shortened.
+        found: String,
+    },
+    /// Two walls bear one id.
+    RepeatedId {
+        /// The id.
+        id: String,
+    },
+    /// Two openings share an area.
+    OpeningsOverlap {
+        /// The number of the other opening.
+        other: usize,
+    },
+    /// Something reaches past the wall.
+    OutsideWall {
+        /// What it is.
+        what: &'static str,
+        /// Where it reaches.
+        found: Length,
+        /// The nearest that is inside.
+        limit: Length,
+    },
+    /// A chain of points does not run from the left end to the right end.
+    BadChain {
+        /// What is wrong with it.
+        what: &'static str,
+    },
+    /// The upper edge lies on or under the lower edge.
+    NoHeight {
+        /// Where, across.
+        at: Length,
+    },
+    /// A brace or a run has no length.
+    NoLength,
+
+    /// A stud of the layout or a measured stud stands in an opening and is left out.
+    StudInOpening {
+        /// Its centre.
+        centre: Length,
+    },
+    /// A correction or an exception names a place where there is nothing to correct.
+    NothingThere {
+        /// What was looked for.
+        what: &'static str,
+        /// Where, across.
+        at: Length,
+    },
+    /// Two members were entered at one place; the later one is cut back.
+    MembersOverlap {
+        /// What is cut back.
+        what: &'static str,
+        /// Where, across.
+        at: Length,
+    },
+    /// A header is deeper than the room over its opening.
+    HeaderCut {
+        /// Its depth.
+        depth: Length,
+        /// The room there is.
+        room: Length,
+    },
+    /// A wall of brick, which has no studs to plan between.
+    BrickWall,
+
+    /// Too shallow to inject.
+    TooShallow {
+        /// Its depth.
+        depth: Length,
+        /// The least that can be filled.
+        least: Length,
+    },
+    /// Too narrow for the bit and its clearance.
+    TooNarrow {
+        /// Its clear width.
+        width: Length,
+        /// The least that can be drilled.
+        least: Length,
+    },
+    /// Too low for the hole and its room above.
+    TooLow {
+        /// Its height.
+        height: Length,
+        /// The least that can be drilled.
+        least: Length,
+    },
+    /// Within the clearance of a flue, or in a chase: stays empty.
+    StaysEmpty {
+        /// What forbids filling.
+        thing: ThingKind,
+        /// The clearance.
+        keep_off: Length,
+    },
+    /// The user left the bay out.
+    Skipped {
+        /// Why.
+        reason: SkipReason,
+    },
+    /// No legal set of holes fills the compartment.
+    NoHoleFits {
+        /// What is in the way.
+        blocked_by: Vec<Avoided>,
+        /// Between which heights a hole is missing: from.
+        from: Length,
+        /// Between which heights a hole is missing: to.
+        to: Length,
+    },
+    /// No place of the marking step lies where a hole may be.
+    StepTooCoarse {
+        /// The marking step.
+        step: Length,
+        /// The width that is left for the centre of the hole.
+        room: Length,
+    },
+    /// A depth where the rule for distances is weak.
+    WeakPractice {
+        /// The depth.
+        depth: Length,
+        /// The distance that was used.
+        most: Length,
+    },
+    /// A compartment over or under an opening, or a sliver, that hidden framing often closes.
+    ProbeFirst {
+        /// Its height.
+        height: Length,
+        /// Its clear width.
+        width: Length,
+    },
+    /// Board that may bow when the bay is filled.
+    ThinFinish {
+        /// The material.
+        material: Material,
+        /// Its thickness.
+        thickness: Length,
+        /// The least for this spacing.
+        least: Length,
+        /// The widest clear bay.
+        bay: Length,
+    },
+    /// Bays that may be open below and above.
+    OpenBays,
+    /// Painted before 1978, or the year is not known.
+    MaybeLead {
+        /// The year, where it is known.
+        year: Option<i32>,
+    },
+}
+
+/// One thing to say, with its place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// Where.
+    pub place: Place,
+    /// What.
+    pub problem: Problem,
+}
+
+/// A stage's product with the stage's findings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Staged<T> {
+    /// The product; complete and ready for the next stage.
+    pub product: T,
+    /// Everything the stage has to say, not just the first.
+    pub findings: Vec<Finding>,
+}
+
+impl fmt::Display for CompartmentId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "C{}", self.0)
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut parts = Vec::new();
+        if let Some(wall) = &self.wall {
+            let named = !wall.name.is_empty();
+            parts.push(if named {
+                format!("wall {} “{}”", wall.number, wall.name)
+            } else {
+                format!("wall {}", wall.number)
+            });
+        }
+        match &self.part {
+            Part::Whole => {}
+            Part::Entry { noun, number } => parts.push(format!("{noun} {number}")),
+            Part::Compartment(id) => parts.push(format!("compartment {id}")),
+        }
+        parts.extend(self.field.clone());
+        if parts.is_empty() { f.write_str("job") } else { f.write_str(&parts.join(", ")) }
+    }
+}
+
+impl Place {
+    /// An entry of one of a wall's lists; `idx` counts from 0.
+    pub fn entry(noun: &'static str, idx: usize) -> Self {
+        Self { part: Part::Entry { noun, number: idx + 1 }, ..Self::default() }
+    }
+
+    /// A compartment.
+    pub fn compartment(id: CompartmentId) -> Self {
+        Self { part: Part::Compartment(id), ..Self::default() }
+    }
+
+    /// The same place, of a property.
+    #[must_use]
+    pub fn field(self, name: &str) -> Self {
+        Self { field: Some(name.to_owned()), ..self }
+    }
+}
+
+impl Finding {
+    /// A finding at a place.
+    pub fn new(place: Place, problem: Problem) -> Self {
+        Self { place, problem }
+    }
+
+    /// The same finding, on a wall.
+    #[must_use]
+    pub fn on(mut self, wall: &WallRef) -> Self {
+        self.place.wall = Some(wall.clone());
+        self
+    }
+}
+
+impl Problem {
+    /// A stable code for scripts and tests.
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::NotJson { .. } => "not-json",
+            Self::FileTooLarge { .. } => "file-too-large",
+            Self::Unexpected { .. } => "unexpected",
+            Self::UnknownField { .. } => "unknown-field",
+            Self::MissingField { .. } => "missing-field",
+            Self::RepeatedField { .. } => "repeated-field",
+            Self::LengthOutOfRange { .. } | Self::NumberOutOfRange { .. } => "out-of-range",
+            Self::TooMany { .. } => "too-many",
+            Self::BadText { .. } => "bad-text",
+            Self::RepeatedId { .. } => "repeated-id",
+            Self::OpeningsOverlap { .. } => "openings-overlap",
+            Self::OutsideWall { .. } => "outside-wall",
+            Self::BadChain { .. } => "bad-chain",
+            Self::NoHeight { .. } => "no-height",
+            Self::NoLength => "no-length",
+            Self::StudInOpening { .. } => "stud-in-opening",
+            Self::NothingThere { .. } => "nothing-there",
+            Self::MembersOverlap { .. } => "members-overlap",
+            Self::HeaderCut { .. } => "header-cut",
+            Self::BrickWall => "brick-wall",
+            Self::TooShallow { .. } => "too-shallow",
+            Self::TooNarrow { .. } => "too-narrow",
+            Self::TooLow { .. } => "too-low",
+            Self::StaysEmpty { .. } => "stays-empty",
+            Self::Skipped { .. } => "skipped",
+            Self::NoHoleFits { .. } => "no-hole-fits",
+            Self::StepTooCoarse { .. } => "step-too-coarse",
+            Self::WeakPractice { .. } => "weak-practice",
+            Self::ProbeFirst { .. } => "probe-first",
+            Self::ThinFinish { .. } => "thin-finish",
+            Self::OpenBays => "open-bays",
+            Self::MaybeLead { .. } => "maybe-lead",
+        }
+    }
+
+    /// How bad it is.
+    pub fn severity(&self) -> Severity {
+        match self {
+            Self::Skipped { reason: SkipReason::KnobAndTube } | Self::BrickWall => Severity::Stop,
+            Self::TooShallow { .. }
+            | Self::TooNarrow { .. }
+            | Self::TooLow { .. }
+            | Self::StaysEmpty { .. }
+            | Self::NoHoleFits { .. }
+            | Self::StepTooCoarse { .. }
+            | Self::StudInOpening { .. }
+            | Self::NothingThere { .. }
+            | Self::MembersOverlap { .. }
+            | Self::HeaderCut { .. }
+            | Self::ThinFinish { .. }
+            | Self::OpenBays => Severity::Warning,
+            Self::Skipped { .. }
+            | Self::WeakPractice { .. }
+            | Self::ProbeFirst { .. }
+            | Self::MaybeLead { .. } => Severity::Note,
+            _ => Severity::Stop,
+        }
+    }
+}

@@ -1,0 +1,101 @@
+//! Things in the wall and on it, with the distance that holes keep.
+
+use crate::{
+    finding::Avoided,
+    framing::{FoamEffect, MemberKind, Obstacle, blocking::band, site::Site},
+    geometry::{Polygon, Rect, intersection},
+    job::{Effect, Thing, ThingKind, ThingShape, Zone, ZoneKind},
+    limits::Origin,
+    quantity::{Length, inches},
+};
+
+/// The distance that holes keep from a kind of thing, and where the figure comes from.
+pub fn keep_off_thing(kind: ThingKind) -> (Length, Origin) {
+    match kind {
+        ThingKind::ElectricalBox => (inches(6.0), Origin::CommonPractice),
+        ThingKind::Cable | ThingKind::Pipe => (inches(3.0), Origin::CommonPractice),
+        ThingKind::Duct | ThingKind::Vent | ThingKind::MedicineCabinet => {
+            (inches(2.0), Origin::CommonPractice)
+        }
+        ThingKind::Flue => (inches(2.0), Origin::Published("IRC R1003.18, air space at a chimney")),
+    }
+}
+
+/// The distance that the edge of a hole keeps from a kind of thing on the wall.
+pub fn keep_off_zone(kind: ZoneKind) -> (Length, Origin) {
+    match kind {
+        ZoneKind::Trim | ZoneKind::Crown => (inches(2.0), Origin::CommonPractice),
+        ZoneKind::Baseboard | ZoneKind::Counter | ZoneKind::Radiator | ZoneKind::Panel => {
+            (inches(1.0), Origin::CommonPractice)
+        }
+    }
+}
+
+/// What a kind of thing does to the bay unless the user says otherwise.
+pub fn effect_of(kind: ThingKind) -> Effect {
+    match kind {
+        ThingKind::ElectricalBox | ThingKind::Cable | ThingKind::Pipe | ThingKind::Vent => {
+            Effect::TakesVolume { depth: None }
+        }
+        ThingKind::Duct | ThingKind::MedicineCabinet => Effect::ClosesBay,
+        ThingKind::Flue => Effect::ForbidsFilling,
+    }
+}
+
+/// Settles what holes keep off, and puts up the things that close a bay.
+pub(super) fn obstacles(
+    site: &mut Site,
+    things: &[Thing],
+    zones: &[Zone],
+    outline: &Polygon,
+) -> Vec<Obstacle> {
+    let mut obstacles = Vec::new();
+    for (idx, thing) in things.iter().enumerate() {
+        let pieces = pieces(&thing.at);
+        let effect = thing.effect.unwrap_or_else(|| effect_of(thing.kind));
+        if effect == Effect::ClosesBay {
+            for piece in intersection(&pieces, std::slice::from_ref(outline)) {
+                site.put(MemberKind::ClosingThing, piece);
+            }
+        }
+        obstacles.push(Obstacle {
+            what: Avoided::Thing(thing.kind),
+            number: idx + 1,
+            pieces,
+            keep_off: thing.keep_off.unwrap_or_else(|| keep_off_thing(thing.kind).0),
+            foam: foam_effect(thing, effect, site.depth),
+        });
+    }
+    obstacles.extend(zones.iter().enumerate().map(|(idx, zone)| Obstacle {
+        what: Avoided::Zone(zone.kind),
+        number: idx + 1,
+        pieces: vec![Rect::from_corner(zone.left, zone.up, zone.width, zone.height).polygon()],
+        keep_off: zone.keep_off.unwrap_or_else(|| keep_off_zone(zone.kind).0),
+        foam: FoamEffect::None,
+    }));
+    obstacles
+}
+
+fn foam_effect(thing: &Thing, effect: Effect, cavity: Length) -> FoamEffect {
+    let own_depth = match thing.at {
+        ThingShape::Box { .. } => cavity,
+        // A round run takes a quarter pi of the square around it.
+        ThingShape::Run { diameter, .. } => diameter * std::f64::consts::FRAC_PI_4,
+    };
+    match effect {
+        Effect::TakesVolume { depth } => FoamEffect::TakesDepth(depth.unwrap_or(own_depth)),
+        Effect::ClosesBay => FoamEffect::None,
+        Effect::ForbidsFilling => FoamEffect::Forbids(thing.kind),
+    }
+}
+
+fn pieces(shape: &ThingShape) -> Vec<Polygon> {
+    match shape {
+        ThingShape::Box { left, up, width, height } => {
+            vec![Rect::from_corner(*left, *up, *width, *height).polygon()]
+        }
+        ThingShape::Run { points, diameter } => {
+            points.windows(2).map(|pair| band(pair[0], pair[1], *diameter)).collect()
+        }
+    }
+}

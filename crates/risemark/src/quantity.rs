@@ -1,0 +1,155 @@
+//! Quantities with their units, and the notation of a tape measure.
+//!
+//! Inside the domain every figure that has a unit is a `uom` quantity.
+//! The names of units appear here, in [`crate::file`], and where paper or pixels begin.
+
+use std::{fmt, marker::PhantomData};
+
+pub use uom::si::f64::{Angle, Area, Length, Volume};
+use uom::si::{
+    angle::degree, area::square_millimeter, length::millimeter, volume::cubic_millimeter,
+};
+
+/// Millimetres in an inch, by definition.
+pub const MM_PER_INCH: f64 = 25.4;
+
+/// Two lengths closer than this are the same length.
+pub const SAME: Length = millimeters(0.01);
+
+/// How lengths are typed and shown in a job.
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Default,
+    serde::Serialize,
+    serde::Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Units {
+    /// Feet, inches and fractions of an inch: `7' 10 1/2"`.
+    #[default]
+    FeetInches,
+    /// Whole and tenth millimetres: `2400 mm`.
+    Metric,
+}
+
+/// What was wrong with a length somebody typed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotALength {
+    /// The text as it was typed.
+    pub found: String,
+    /// An example of what would be read, in the job's units.
+    pub expected: &'static str,
+}
+
+impl fmt::Display for NotALength {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "cannot read “{}” as a length, expected for example {}",
+            self.found, self.expected
+        )
+    }
+}
+
+/// A length given in millimetres.
+pub const fn millimeters(value: f64) -> Length {
+    Length { dimension: PhantomData, units: PhantomData, value: value / 1000.0 }
+}
+
+/// A length given in inches.
+pub const fn inches(value: f64) -> Length {
+    millimeters(value * MM_PER_INCH)
+}
+
+/// An angle given in degrees.
+pub fn degrees(value: f64) -> Angle {
+    Angle::new::<degree>(value)
+}
+
+/// A length as a number of millimetres, rounded to a ten-thousandth, as files and drawings carry it.
+pub fn to_mm(length: Length) -> f64 {
+    round_to(length.get::<millimeter>(), 1e4)
+}
+
+/// A length as a number of inches, rounded to a millionth.
+pub fn to_inches(length: Length) -> f64 {
+    round_to(length.get::<millimeter>() / MM_PER_INCH, 1e6)
+}
+
+/// An area as a number of square millimetres, rounded to a hundredth.
+pub fn to_mm2(area: Area) -> f64 {
+    round_to(area.get::<square_millimeter>(), 1e2)
+}
+
+/// A volume as a whole number of cubic millimetres.
+pub fn to_mm3(volume: Volume) -> f64 {
+    round_to(volume.get::<cubic_millimeter>(), 1.0)
+}
+
+/// An angle as a number of degrees, rounded to a ten-thousandth.
+pub fn to_degrees(angle: Angle) -> f64 {
+    round_to(angle.get::<degree>(), 1e4)
+}
+
+/// A volume in board feet: one is a square foot an inch thick, 144 cubic inches.
+pub fn to_board_feet(volume: Volume) -> f64 {
+    volume.get::<cubic_millimeter>() / (144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH)
+}
+
+/// Whether two lengths count as equal.
+pub fn same(a: Length, b: Length) -> bool {
+    (a - b).abs() < SAME
+}
+
+/// The smaller of two lengths.
+pub fn shorter(a: Length, b: Length) -> Length {
+    if a < b { a } else { b }
+}
+
+/// The larger of two lengths.
+pub fn longer(a: Length, b: Length) -> Length {
+    if a < b { b } else { a }
+}
+
+/// The number of whole steps nearest to a length; halves go away from zero.
+pub fn steps(length: Length, step: Length) -> i64 {
+    to_whole((length / step).value.round())
+}
+
+/// The length of a number of steps.
+pub fn at_step(index: i64, step: Length) -> Length {
+    step * from_whole(index)
+}
+
+/// A float that already holds a whole number, as an integer.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "walls are at most 100 m: far below 2^53 steps"
+)]
+pub fn to_whole(value: f64) -> i64 {
+    value as i64
+}
+
+/// An integer of modest size as a float.
+#[expect(clippy::cast_precision_loss, reason = "step counts stay far below 2^53")]
+pub fn from_whole(value: i64) -> f64 {
+    value as f64
+}
+
+/// A count as a float.
+#[expect(clippy::cast_precision_loss, reason = "counts of things in a job stay far below 2^53")]
+pub fn count(value: usize) -> f64 {
+    value as f64
+}
+
+/// A figure rounded to a share of its unit; never a negative zero.
+pub fn round_to(value: f64, per_unit: f64) -> f64 {
+    let rounded = (value * per_unit).round() / per_unit;
+    // A negative zero would be written with its sign.
+    if rounded == 0.0 { 0.0 } else { rounded }
+}

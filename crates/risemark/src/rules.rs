@@ -1,0 +1,137 @@
+//! The rules of a job, each at its default or as the user set it.
+
+use crate::{
+    job::Job,
+    limits::{self, Bounds, Limit, Origin, SPACING, SpacingRow},
+    quantity::{Angle, Length, Units, degrees, to_degrees},
+    tape,
+};
+
+/// Every rule that decides where holes go.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rules {
+    /// How lengths are shown.
+    pub units: Units,
+    /// Diameter of the bit.
+    pub bit: Length,
+    /// How far holes drop into the wall, below level.
+    pub angle: Angle,
+    /// Grid on which holes are marked, from the datum and from the finished floor.
+    pub marking_step: Length,
+    /// From the edge of a hole to a member.
+    pub side_clearance: Length,
+    /// The top hole stays at least this far below the top of its compartment.
+    pub top_clearance: Length,
+    /// The top hole lies at most this far below the highest corner of its compartment.
+    pub top_reach: Length,
+    /// A bay wider than this gets more than one column of holes.
+    pub wide_bay: Length,
+    /// The tip of the bit stays at most this far behind the finish.
+    pub tip: Length,
+    /// Vertical distances by cavity depth, shallow to deep.
+    pub spacing: [SpacingRow; 4],
+    /// Each rule in words, with its origin.
+    pub listed: Vec<RuleLine>,
+}
+
+/// One rule in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RuleLine {
+    /// What it is.
+    pub name: &'static str,
+    /// Its value with its unit.
+    pub value: String,
+    /// Where it comes from.
+    pub origin: Origin,
+}
+
+impl Rules {
+    /// The rules of a job: the user's settings, and the defaults of the table for the rest.
+    pub fn of(job: &Job) -> Self {
+        let set = &job.rules;
+        let step = match job.units {
+            Units::FeetInches => &limits::MARKING_STEP,
+            Units::Metric => &limits::METRIC_MARKING_STEP,
+        };
+        let mut list = Listing { units: job.units, lines: Vec::new() };
+        Self {
+            units: job.units,
+            bit: list.length(&limits::BIT, set.bit),
+            angle: list.angle(&limits::ANGLE, set.angle),
+            marking_step: list.length(step, set.marking_step),
+            side_clearance: list.length(&limits::SIDE_CLEARANCE, set.side_clearance),
+            top_clearance: list.length(&limits::TOP_CLEARANCE, set.top_clearance),
+            top_reach: list.length(&limits::TOP_REACH, set.top_reach),
+            wide_bay: list.length(&limits::WIDE_BAY, set.wide_bay),
+            tip: list.length(&limits::TIP, set.tip),
+            spacing: list.spacing(),
+            listed: list.lines,
+        }
+    }
+
+    /// From the centre of a hole to any member: half the bit and the clearance.
+    pub fn edge_distance(&self) -> Length {
+        self.bit / 2.0 + self.side_clearance
+    }
+
+    /// The rule for vertical distances in a cavity; `None` where it is too shallow to inject.
+    pub fn spacing_at(&self, depth: Length) -> Option<SpacingRow> {
+        // A depth that was rounded on its way through a file still belongs to its row.
+        let reaches = |row: &&SpacingRow| row.from_depth <= depth + crate::quantity::SAME;
+        self.spacing.iter().rev().find(reaches).copied()
+    }
+
+    /// The least depth that can be filled.
+    pub fn least_depth(&self) -> Length {
+        self.spacing[0].from_depth
+    }
+}
+
+struct Listing {
+    units: Units,
+    lines: Vec<RuleLine>,
+}
+
+impl Listing {
+    fn length(&mut self, limit: &'static Limit, set: Option<Length>) -> Length {
+        let (value, origin) = match (set, limit.default) {
+            (Some(set), _) => (set, Origin::Yours),
+            (None, Some(default)) => (default, limit.origin),
+            (None, None) => (limit.min, limit.origin),
+        };
+        self.lines.push(RuleLine {
+            name: limit.name,
+            value: tape::size(value, self.units),
+            origin,
+        });
+        value
+    }
+
+    fn angle(&mut self, bounds: &'static Bounds, set: Option<f64>) -> Angle {
+        let (value, origin) =
+            set.map_or((bounds.default, bounds.origin), |set| (set, Origin::Yours));
+        let angle = degrees(value);
+        self.lines.push(RuleLine {
+            name: bounds.name,
+            value: format!("{}°", to_degrees(angle)),
+            origin,
+        });
+        angle
+    }
+
+    fn spacing(&mut self) -> [SpacingRow; 4] {
+        for row in SPACING {
+            let value = format!(
+                "{} from a depth of {}",
+                tape::size(row.most, self.units),
+                tape::size(row.from_depth, self.units)
+            );
+            self.lines.push(RuleLine {
+                name: "vertical distance, at most",
+                value,
+                origin: Origin::CommonPractice,
+            });
+        }
+        SPACING
+    }
+}

@@ -1,0 +1,232 @@
+//! Lengths as a tape is read: typed by people and shown to them.
+
+use uom::ConstZero;
+
+use crate::quantity::{
+    Length, MM_PER_INCH, NotALength, Units, from_whole, inches, millimeters, to_mm, to_whole,
+};
+
+/// Shown fractions are sixteenths of an inch, reduced.
+const SIXTEENTHS: i64 = 16;
+
+/// Reads a length as people write it: `7' 10-1/2"`, `94 1/2`, `94.5in`, `2.4m`, `240 cm`, `2400`.
+///
+/// A bare number counts inches or millimetres, by the job's units. A decimal comma is a decimal point.
+///
+/// # Errors
+/// Text that is no length is returned with an example of what would be read.
+pub fn parse(text: &str, units: Units) -> Result<Length, NotALength> {
+    let refuse = || NotALength {
+        found: text.chars().take(40).collect(),
+        expected: match units {
+            Units::FeetInches => "7' 10-1/2\", 94 1/2 or 2400 mm",
+            Units::Metric => "2400, 240 cm, 2.4 m or 7' 10\"",
+        },
+    };
+    let plain: String = text.trim().chars().map(plain_sign).collect();
+    let (negative, plain) = match plain.strip_prefix(['-', '−']) {
+        Some(rest) => (true, rest.trim_start()),
+        None => (false, plain.as_str()),
+    };
+    let length = unsigned(plain, units).ok_or_else(refuse)?;
+    Ok(if negative { -length } else { length })
+}
+
+/// A position as the tape or the story pole shows it: `7' 10 1/2"` or `2400 mm`.
+pub fn reading(length: Length, units: Units) -> String {
+    match units {
+        Units::Metric => metric(length),
+        Units::FeetInches => {
+            let (sign, sixteenths) = split(length);
+            let (feet, rest) = (sixteenths / (12 * SIXTEENTHS), sixteenths % (12 * SIXTEENTHS));
+            match feet {
+                0 => format!("{sign}{}\"", inch_text(rest)),
+                _ => format!("{sign}{feet}' {}\"", inch_text(rest)),
+            }
+        }
+    }
+}
+
+/// A size such as a bay's width or a distance between holes: `14 1/2"` or `368.3 mm`; feet only from 8 ft on.
+pub fn size(length: Length, units: Units) -> String {
+    if units == Units::FeetInches && length.abs() < inches(96.0) {
+        let (sign, sixteenths) = split(length);
+        return format!("{sign}{}\"", inch_text(sixteenths));
+    }
+    reading(length, units)
+}
+
+fn plain_sign(sign: char) -> char {
+    match sign {
+        '′' | '’' | '‘' => '\'',
+        '″' | '”' | '“' => '"',
+        '⁄' => '/',
+        '\u{a0}' | '\u{202f}' | '\t' => ' ',
+        ',' => '.',
+        other => other.to_ascii_lowercase(),
+    }
+}
+
+fn unsigned(text: &str, units: Units) -> Option<Length> {
+    for (unit, in_mm) in [("mm", 1.0), ("cm", 10.0), ("m", 1000.0)] {
+        if let Some(number) = text.strip_suffix(unit) {
+            return Some(millimeters(decimal(number.trim_end())? * in_mm));
+        }
+    }
+    if let Some((feet, rest)) = split_feet(text) {
+        let feet = decimal(feet.trim_end())?;
+        let rest = rest.trim_start().trim_start_matches('-');
+        let rest = if rest.is_empty() { Length::ZERO } else { unsigned_inches(rest)? };
+        // Twelve inches or more beside feet is a slip of the pen, not a length.
+        return (rest < inches(12.0)).then(|| inches(feet * 12.0) + rest);
+    }
+    let bare = text.ends_with(|last: char| last.is_ascii_digit() || last == '.');
+    if bare && units == Units::Metric {
+        return decimal(text).map(millimeters);
+    }
+    unsigned_inches(text)
+}
+
+fn split_feet(text: &str) -> Option<(&str, &str)> {
+    text.split_once("ft").or_else(|| text.split_once("feet")).or_else(|| text.split_once('\''))
+}
+
+fn unsigned_inches(text: &str) -> Option<Length> {
+    let bare = ["inches", "inch", "in", "\"", "''"].iter().find_map(|unit| text.strip_suffix(unit));
+    let bare = bare.unwrap_or(text).trim();
+    if let Some(whole) = decimal(bare) {
+        return Some(inches(whole));
+    }
+    let (whole, fraction) = bare.rsplit_once([' ', '-']).unwrap_or(("0", bare));
+    let (over, under) = fraction.split_once('/')?;
+    let (whole, over, under) =
+        (digits(whole.trim_end_matches([' ', '-']))?, digits(over)?, digits(under)?);
+    let proper = 0 < under && over < under;
+    proper.then(|| inches(from_whole(whole) + from_whole(over) / from_whole(under)))
+}
+
+fn digits(text: &str) -> Option<i64> {
+    let plain =
+        !text.is_empty() && text.len() <= 9 && text.bytes().all(|byte| byte.is_ascii_digit());
+    plain.then(|| text.parse().ok()).flatten()
+}
+
+fn decimal(text: &str) -> Option<f64> {
+    // `f64::from_str` also takes `inf`, `1e5` and `+1`, which nobody writes on a wall.
+    let plain = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.') && text.len() <= 15;
+    let some = text.bytes().any(|byte| byte.is_ascii_digit());
+    (plain && some).then(|| text.parse().ok()).flatten()
+}
+
+fn split(length: Length) -> (&'static str, i64) {
+    let sixteenths = to_whole((to_mm(length) / MM_PER_INCH * from_whole(SIXTEENTHS)).round());
+    (if sixteenths < 0 { "-" } else { "" }, sixteenths.abs())
+}
+
+fn inch_text(sixteenths: i64) -> String {
+    let (whole, mut over, mut under) =
+        (sixteenths / SIXTEENTHS, sixteenths % SIXTEENTHS, SIXTEENTHS);
+    while over != 0 && over % 2 == 0 {
+        (over, under) = (over / 2, under / 2);
+    }
+    match (whole, over) {
+        (_, 0) => format!("{whole}"),
+        (0, _) => format!("{over}/{under}"),
+        _ => format!("{whole} {over}/{under}"),
+    }
+}
+
+fn metric(length: Length) -> String {
+    let tenths = to_whole((to_mm(length) * 10.0).round());
+    let sign = if tenths < 0 { "-" } else { "" };
+    match (tenths.abs() / 10, tenths.abs() % 10) {
+        (whole, 0) => format!("{sign}{whole} mm"),
+        (whole, tenth) => format!("{sign}{whole}.{tenth} mm"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::to_inches;
+
+    fn check(text: &str, expected_inches: f64) {
+        let read = parse(text, Units::FeetInches).unwrap_or_else(|refused| panic!("{refused}"));
+        assert!((to_inches(read) - expected_inches).abs() < 1e-5, "{text}: {read:?}");
+    }
+
+    fn refuse(text: &str) {
+        assert!(parse(text, Units::FeetInches).is_err(), "{text} should be refused");
+    }
+
+    #[test]
+    fn reads_what_people_write() {
+        check("7' 10-1/2\"", 94.5);
+        check("7'10 1/2", 94.5);
+        check("7’ 10½\"".replace('½', " 1/2").as_str(), 94.5);
+        check("94 1/2", 94.5);
+        check("94-1/2", 94.5);
+        check("94.5in", 94.5);
+        check("94,5", 94.5);
+        check("1/2", 0.5);
+        check("8 ft", 96.0);
+        check("8'", 96.0);
+        check("8ft 6in", 102.0);
+        check("2.4m", 2400.0 / 25.4);
+        check("240 cm", 2400.0 / 25.4);
+        check("2400mm", 2400.0 / 25.4);
+        check("-3\"", -3.0);
+        check("0", 0.0);
+    }
+
+    #[test]
+    fn refuses_what_is_no_length() {
+        for text in [
+            "",
+            " ",
+            "abc",
+            "1/0",
+            "3/2",
+            "1 2 3/4",
+            "1e5",
+            "inf",
+            "nan",
+            "7' 13\"",
+            "--1",
+            "1..2",
+            "12 3",
+            "9999999999/2",
+        ] {
+            refuse(text);
+        }
+    }
+
+    #[test]
+    fn a_bare_number_follows_the_units() {
+        let read = parse("2400", Units::Metric).map(to_mm);
+        assert_eq!(read, Ok(2400.0), "millimetres in a metric job");
+    }
+
+    #[test]
+    fn shows_reduced_fractions() {
+        let show = |value| reading(inches(value), Units::FeetInches);
+        assert_eq!(show(94.5), "7' 10 1/2\"", "halves");
+        assert_eq!(show(45.75), "3' 9 3/4\"", "quarters");
+        assert_eq!(show(97.125), "8' 1 1/8\"", "eighths");
+        assert_eq!(show(8.5), "8 1/2\"", "under a foot");
+        assert_eq!(show(0.0625), "1/16\"", "a sixteenth");
+        assert_eq!(show(192.0), "16' 0\"", "whole feet");
+        assert_eq!(show(0.0), "0\"", "nothing");
+        assert_eq!(size(inches(14.5), Units::FeetInches), "14 1/2\"", "a bay");
+        assert_eq!(reading(millimeters(2467.05), Units::Metric), "2467.1 mm", "tenths");
+    }
+
+    #[test]
+    fn what_is_shown_is_read_back() {
+        for sixteenths in 0..4000_i64 {
+            let length = inches(from_whole(sixteenths) / 16.0);
+            let read = parse(&reading(length, Units::FeetInches), Units::FeetInches);
+            assert_eq!(read.map(to_mm), Ok(to_mm(length)), "{sixteenths}/16 in");
+        }
+    }
+}

@@ -1,0 +1,134 @@
+//! `cargo xtask build`: the compiled app and the page around it, in one folder.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result};
+use wasm_bindgen_cli::wasm_bindgen;
+use xtask::paths;
+
+use crate::{Subcommand, shell, tools};
+
+pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
+    name: "build",
+    purpose: "Build the app into target/app",
+    help: "Usage: cargo xtask build [--dev]
+
+The folder holds the page of www/, the compiled app as app.js and app_bg.wasm, and app.d.ts with the
+types of its JavaScript API.
+
+  --dev   compile quickly and without optimisation",
+    run,
+};
+
+/// How the app is compiled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Profile {
+    /// Small and fast, as it is published.
+    Release,
+    /// Quick to compile, with assertions and function names.
+    Dev,
+}
+
+impl Profile {
+    /// The profile that `--dev` chooses; it is the only argument of the commands that use this.
+    pub(crate) fn parse(mut args: lexopt::Parser) -> Result<Self> {
+        let mut profile = Self::Release;
+        while let Some(arg) = args.next()? {
+            match arg {
+                lexopt::Arg::Long("dev") => profile = Self::Dev,
+                other => return Err(other.unexpected().into()),
+            }
+        }
+        Ok(profile)
+    }
+
+    fn cargo_name(self) -> &'static str {
+        match self {
+            Self::Release => "wasm-release",
+            Self::Dev => "dev",
+        }
+    }
+
+    /// The folder's name differs from the profile's for cargo's own `dev` alone.
+    fn folder(self) -> &'static str {
+        match self {
+            Self::Release => "wasm-release",
+            Self::Dev => "debug",
+        }
+    }
+}
+
+/// Builds the app afresh and says where it is.
+pub(crate) fn build(profile: Profile) -> Result<PathBuf> {
+    tools::ensure_wasm_target()?;
+    let module = compile(profile)?;
+    let app = paths::app();
+    clear(&app)?;
+    bind(profile, &module, &app)?;
+    copy(&paths::www(), &app)?;
+    Ok(app)
+}
+
+/// Makes a folder empty, so that no file of an earlier build stays in it.
+pub(crate) fn clear(dir: &Path) -> Result<()> {
+    if dir.exists() {
+        fs::remove_dir_all(dir).with_context(|| format!("cannot empty {}", dir.display()))?;
+    }
+    fs::create_dir_all(dir).with_context(|| format!("cannot make {}", dir.display()))
+}
+
+/// Copies a folder with all that is in it, except hidden files.
+pub(crate) fn copy(from: &Path, to: &Path) -> Result<()> {
+    fs::create_dir_all(to).with_context(|| format!("cannot make {}", to.display()))?;
+    for entry in fs::read_dir(from).with_context(|| format!("cannot read {}", from.display()))? {
+        let entry = entry?;
+        let target = to.join(entry.file_name());
+        if entry.file_name().to_string_lossy().starts_with('.') {
+            continue;
+        }
+        if entry.file_type()?.is_dir() {
+            copy(&entry.path(), &target)?;
+            continue;
+        }
+        fs::copy(entry.path(), &target)
+            .with_context(|| format!("cannot write {}", target.display()))?;
+    }
+    Ok(())
+}
+
+fn run(args: lexopt::Parser) -> Result<()> {
+    let app = build(Profile::parse(args)?)?;
+    println!("built {}", app.display());
+    Ok(())
+}
+
+fn compile(profile: Profile) -> Result<PathBuf> {
+    let name = profile.cargo_name();
+    shell::run(&mut shell::cargo(&[
+        "build",
+        "--package",
+        "risemark-web",
+        "--lib",
+        "--target",
+        tools::WASM_TARGET,
+        "--profile",
+        name,
+    ]))?;
+    let folder = paths::target()
+        .join(tools::WASM_TARGET)
+        .join(profile.folder());
+    Ok(folder.join("risemark_web.wasm"))
+}
+
+/// Writes the JavaScript that loads the module and the module as that expects it.
+fn bind(profile: Profile, module: &Path, out: &Path) -> Result<()> {
+    let mut args = vec!["wasm-bindgen", "--target", "web", "--out-name", "app"];
+    if profile == Profile::Release {
+        // A third of the module is function names that only a debugger reads.
+        args.extend(["--remove-producers-section", "--remove-name-section"]);
+    }
+    let (module, out) = (module.display().to_string(), out.display().to_string());
+    args.extend(["--out-dir", &out, &module]);
+    wasm_bindgen::run_cli_with_args(args).context("cannot bind the compiled app to JavaScript")
+}

@@ -1,0 +1,159 @@
+//! `cargo xtask dist`: the app as a folder for any static host.
+
+use std::fs::{self, File};
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, ensure};
+use flate2::Compression;
+use flate2::write::GzEncoder;
+use xtask::paths;
+
+use crate::Subcommand;
+use crate::app::{self, Profile};
+
+pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
+    name: "dist",
+    purpose: "Put the app into target/dist for a static host",
+    help: "Usage: cargo xtask dist
+
+The folder can lie at any path of any host that serves plain files. Beside each file of text or code lie a
+.gz and a .br of it for hosts that send those. Fails when the page's code is larger than its budget.",
+    run,
+};
+
+/// What the page's code may weigh as it crosses the network, in bytes of brotli.
+const BUDGET: u64 = 400_000;
+
+/// What the page must have before it works, and the budget is about.
+const CODE: [&str; 3] = ["wasm", "js", "css"];
+
+/// Kinds of files that are text or code; pictures and fonts are compressed by their own formats.
+const COMPRESSIBLE: [&str; 9] = [
+    "wasm",
+    "js",
+    "css",
+    "html",
+    "svg",
+    "json",
+    "webmanifest",
+    "ts",
+    "txt",
+];
+
+/// A file's size before and after compression, in bytes.
+struct Weight {
+    file: PathBuf,
+    raw: u64,
+    gzip: u64,
+    brotli: u64,
+}
+
+fn run(mut args: lexopt::Parser) -> Result<()> {
+    if let Some(arg) = args.next()? {
+        return Err(arg.unexpected().into());
+    }
+    let app = app::build(Profile::Release)?;
+    let dist = paths::dist();
+    app::clear(&dist)?;
+    app::copy(&app, &dist)?;
+    let mut files = Vec::new();
+    collect(&dist, &mut files)?;
+    files.sort();
+    let weights: Vec<Weight> = files
+        .iter()
+        .filter(|file| has_extension(file, &COMPRESSIBLE))
+        .map(|file| compress(file))
+        .collect::<Result<_>>()?;
+    report(&dist, &weights)
+}
+
+fn collect(dir: &Path, files: &mut Vec<PathBuf>) -> Result<()> {
+    for entry in fs::read_dir(dir)? {
+        let entry = entry?;
+        if entry.file_type()?.is_dir() {
+            collect(&entry.path(), files)?;
+        } else {
+            files.push(entry.path());
+        }
+    }
+    Ok(())
+}
+
+fn has_extension(file: &Path, extensions: &[&str]) -> bool {
+    extensions
+        .iter()
+        .any(|extension| file.extension().is_some_and(|found| found == *extension))
+}
+
+/// Writes both compressed forms of a file beside it.
+fn compress(file: &Path) -> Result<Weight> {
+    let bytes = fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
+    let gzip_file = beside(file, ".gz");
+    let mut gzip = GzEncoder::new(File::create(&gzip_file)?, Compression::best());
+    gzip.write_all(&bytes)?;
+    gzip.finish()?;
+    let brotli_file = beside(file, ".br");
+    let strongest = brotli::enc::BrotliEncoderParams {
+        size_hint: bytes.len(),
+        ..Default::default()
+    };
+    brotli::BrotliCompress(
+        &mut bytes.as_slice(),
+        &mut File::create(&brotli_file)?,
+        &strongest,
+    )?;
+    Ok(Weight {
+        file: file.to_path_buf(),
+        raw: fs::metadata(file)?.len(),
+        gzip: fs::metadata(gzip_file)?.len(),
+        brotli: fs::metadata(brotli_file)?.len(),
+    })
+}
+
+fn beside(file: &Path, suffix: &str) -> PathBuf {
+    let mut name = file.as_os_str().to_owned();
+    name.push(suffix);
+    name.into()
+}
+
+/// Prints the sizes and holds the code against its budget.
+fn report(dist: &Path, weights: &[Weight]) -> Result<()> {
+    println!("{:<24}{:>10}{:>10}{:>10}", "bytes", "raw", "gzip", "brotli");
+    for Weight {
+        file,
+        raw,
+        gzip,
+        brotli,
+    } in weights
+    {
+        let name = file
+            .strip_prefix(dist)
+            .unwrap_or(file)
+            .display()
+            .to_string();
+        println!("{name:<24}{raw:>10}{gzip:>10}{brotli:>10}");
+    }
+    let code: u64 = weights
+        .iter()
+        .filter(|weight| has_extension(&weight.file, &CODE))
+        .map(|weight| weight.brotli)
+        .sum();
+    println!(
+        "wasm, js and css: {} kB brotli of {} kB",
+        kilobytes(code),
+        kilobytes(BUDGET)
+    );
+    ensure!(
+        code <= BUDGET,
+        "the page's code is over its budget by {} kB",
+        kilobytes(code - BUDGET)
+    );
+    println!("ready {}", dist.display());
+    Ok(())
+}
+
+/// Thousands of bytes with one decimal.
+fn kilobytes(bytes: u64) -> String {
+    format!("{}.{}", bytes / 1000, bytes % 1000 / 100)
+}

@@ -1,0 +1,91 @@
+//! The program that steers the browser, one for each test.
+
+use std::io::{BufRead, BufReader};
+use std::process::{Child, ChildStdout, Command, Stdio};
+
+use anyhow::{Context, Result};
+
+/// A running `chromedriver`; it and the browser it started end when this is dropped.
+#[derive(Debug)]
+pub(crate) struct ChromeDriver {
+    process: Child,
+    /// Kept open, since a program whose output has no reader is ended by its next line.
+    _output: BufReader<ChildStdout>,
+    port: u16,
+}
+
+impl ChromeDriver {
+    /// Starts the program on a port that it picks itself.
+    pub(crate) fn start() -> Result<Self> {
+        let mut process = command()
+            .arg("--port=0")
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .context("cannot start chromedriver; `cargo xtask test` installs it or says how")?;
+        let output = process
+            .stdout
+            .take()
+            .context("chromedriver has no output")?;
+        let mut output = BufReader::new(output);
+        let port = match announced_port(&mut output) {
+            Ok(port) => port,
+            Err(error) => {
+                end(&mut process);
+                return Err(error);
+            }
+        };
+        Ok(Self {
+            process,
+            _output: output,
+            port,
+        })
+    }
+
+    /// Where it takes commands.
+    pub(crate) fn url(&self) -> String {
+        format!("http://127.0.0.1:{}", self.port)
+    }
+}
+
+impl Drop for ChromeDriver {
+    fn drop(&mut self) {
+        end(&mut self.process);
+    }
+}
+
+/// On Linux the kernel ends the program together with the test's thread, however the test ends.
+///
+/// Elsewhere it ends by `Drop`, or by the interrupt that the terminal sends to it as well.
+fn command() -> Command {
+    if !cfg!(target_os = "linux") {
+        return Command::new("chromedriver");
+    }
+    let mut command = Command::new("setpriv");
+    command.args(["--pdeathsig", "KILL", "chromedriver"]);
+    command
+}
+
+/// The program says on its output which port it took, or ends with a reason.
+fn announced_port(output: &mut impl BufRead) -> Result<u16> {
+    let mut said = String::new();
+    while output.read_line(&mut said)? > 0 {
+        let last = said.lines().last().unwrap_or_default();
+        let Some((_, port)) = last.split_once("started successfully on port ") else {
+            continue;
+        };
+        return port
+            .trim_end_matches('.')
+            .parse()
+            .with_context(|| format!("no port in `{last}`"));
+    }
+    anyhow::bail!("chromedriver ended at once and said: {said}")
+}
+
+fn end(process: &mut Child) {
+    // Fails only for a process that has ended already. The browser hangs on a pipe to the driver and
+    // ends with it.
+    let _ = process.kill();
+    let _ = process.wait();
+}

@@ -1,0 +1,15 @@
+// Starts the compiled app. All addresses are relative to this file, so the folder works at any path.
+import init from "./app.js";
+
+const loading = document.getElementById("loading");
+try {
+  await init({ module_or_path: new URL("./app_bg.wasm", import.meta.url) });
+  loading?.remove();
+} catch (error) {
+  if (loading) {
+    loading.setAttribute("role", "alert");
+    loading.textContent = "The planner could not start. Load the page again, or use a current browser.";
+  }
+  // The cause belongs in the console, where whoever helps will look for it.
+  throw error;
+}
