@@ -11,10 +11,17 @@
 //! | `sheet` | a wall's plan -> the sheets that are taped beside the wall |
 //! | `svg` | a drawing -> SVG text |
 
+pub mod drawing;
+mod elevation;
+pub mod ink;
+mod scale;
 mod screen;
-mod sheet;
+pub mod sheet;
+pub mod svg;
+pub mod text;
 mod thumbnail;
 
-pub use screen::{Fit, Layer, Picture, View, screen};
+pub use elevation::Layer;
+pub use screen::{Fit, Picture, View, screen};
 pub use sheet::{Orientation, Paper, Sheet, SheetOptions, sheets};
 pub use thumbnail::{common_scale, thumbnail};
