@@ -231,7 +231,7 @@ pub const SIDES: Choices<Side> = &[(Side::Inside, "inside"), (Side::Outside, "ou
 pub const CONSTRUCTIONS: Choices<ConstructionKind> = &[
     (ConstructionKind::Platform, "platform frame"),
     (ConstructionKind::Balloon, "balloon frame"),
-    (ConstructionKind::Brick, "brick with an air space"),
+    (ConstructionKind::Brick, "brick, air space"),
 ];
 
 /// Finishes.
@@ -250,9 +250,9 @@ pub const OPENING_KINDS: Choices<OpeningKind> =
 
 /// Headers.
 pub const HEADERS: Choices<HeaderKind> = &[
-    (HeaderKind::Full, "as deep as the wall"),
-    (HeaderKind::Shallow, "with a space beside it"),
-    (HeaderKind::Solid, "solid up to the plate"),
+    (HeaderKind::Full, "full depth"),
+    (HeaderKind::Shallow, "space beside it"),
+    (HeaderKind::Solid, "solid to the plate"),
 ];
 
 /// Blocks.
@@ -301,7 +301,7 @@ pub const SKIP_REASONS: Choices<Option<SkipReason>> = &[
     (None, "filled"),
     (Some(SkipReason::AlreadyInsulated), "insulated already"),
     (Some(SkipReason::Chase), "a chase"),
-    (Some(SkipReason::KnobAndTube), "knob-and-tube wiring"),
+    (Some(SkipReason::KnobAndTube), "knob-and-tube"),
     (Some(SkipReason::LeftOut), "left out"),
 ];
 

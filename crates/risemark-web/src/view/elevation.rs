@@ -3,7 +3,13 @@
 use std::sync::Arc;
 
 use leptos::{ev, html, prelude::*};
-use risemark::{drilling::Hole, plan::WallPlan, quantity::Length, tape, wording};
+use risemark::{
+    drilling::Hole,
+    finding::{CompartmentId, Part, Place},
+    plan::WallPlan,
+    quantity::Length,
+    tape, wording,
+};
 use risemark_sheets::{Fit, Picture, View, screen};
 use wasm_bindgen::{JsCast, prelude::Closure};
 use web_sys::{Element, ResizeObserver};
@@ -13,8 +19,14 @@ use crate::{
     words,
 };
 
-/// What the drawing may take of the height of the window.
-const SHARE_OF_HEIGHT: f64 = 0.72;
+/// What the drawing may take of the height of the window where the panel lies beside it.
+const SHARE_BESIDE_PANEL: f64 = 0.72;
+
+/// The same, where the panel lies under it.
+const SHARE_ABOVE_PANEL: f64 = 0.4;
+
+/// A drawing narrower than this has the panel under it.
+const NARROW: f64 = 500.0;
 
 /// The height of a window that does not tell its own.
 const DESK_HEIGHT: f64 = 800.0;
@@ -31,12 +43,22 @@ pub fn elevation(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView
         let view = View { selected: session.chosen_hole(), ..View::wide(width) };
         let units = session.units.get();
         let wide = screen(&plan, units, &view);
-        let height = most_height();
+        let height = most_height(width);
         if wide.height <= height {
             return Some(wide);
         }
         Some(screen(&plan, units, &View { fit: Fit::Inside { width, height }, ..view }))
     });
+    let drawing = move || {
+        let svg = picture.with(|picture| picture.as_ref().map(|picture| picture.svg.clone()));
+        let svg = svg.unwrap_or_default();
+        match session.selection() {
+            Selection::Place(Place { part: Part::Compartment(CompartmentId(number)), .. }) => {
+                marked(&svg, &format!("data-compartment=\"{number}\""))
+            }
+            Selection::Place(_) | Selection::Hole(_) | Selection::Nothing => svg,
+        }
+    };
     let label = move || {
         plan.get().map(|plan| {
             format!(
@@ -75,7 +97,7 @@ pub fn elevation(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView
     };
     view! {
         <div class="elevation" id="elevation" node_ref=holder tabindex="0" role="group" aria-label=label
-            on:click=on_click on:keydown=on_key inner_html=move || picture.with(|picture| picture.as_ref().map(|picture| picture.svg.clone()).unwrap_or_default())></div>
+            on:click=on_click on:keydown=on_key inner_html=drawing></div>
     }
     .into_any()
 }
@@ -143,10 +165,16 @@ fn watched_width(holder: NodeRef<html::Div>) -> RwSignal<Option<f64>> {
     width
 }
 
-/// The height that the drawing may take.
-fn most_height() -> f64 {
+/// The height that the drawing may take, beside or above the panel.
+fn most_height(width: f64) -> f64 {
     let height = window().inner_height().ok().and_then(|height| height.as_f64());
-    height.unwrap_or(DESK_HEIGHT) * SHARE_OF_HEIGHT
+    let share = if width < NARROW { SHARE_ABOVE_PANEL } else { SHARE_BESIDE_PANEL };
+    height.unwrap_or(DESK_HEIGHT) * share
+}
+
+/// The same drawing with the parts that bear an attribute marked as chosen.
+fn marked(svg: &str, attribute: &str) -> String {
+    svg.replace(attribute, &format!("{attribute} data-chosen"))
 }
 
 fn selected_by(target: &Element, plan: &WallPlan) -> Option<Selection> {

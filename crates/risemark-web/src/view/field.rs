@@ -329,7 +329,7 @@ fn typed(field: Typed) -> AnyView {
                 on:input=move |event| text.set(event_target_value(&event))
                 on:keydown=on_key
                 on:blur=move |_| take() />
-            <p class="note" id=format!("{id}-note")>{hint}</p>
+            <p class="assumption" id=format!("{id}-note")>{hint}</p>
             <p class="message" id=format!("{id}-message") role="alert">{message}</p>
         </div>
     }

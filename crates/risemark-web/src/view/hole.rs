@@ -9,7 +9,7 @@ use crate::words;
 pub fn hole(hole: &Hole, units: Units) -> AnyView {
     let why = wording::why(hole, units).join(" ");
     view! {
-        <section class="hole" id="hole" aria-labelledby="hole-title">
+        <section class="chosen-hole" id="hole" aria-labelledby="hole-title">
             <h2 id="hole-title">{words::hole_title(hole.mark)}</h2>
             <p class="reading" id="hole-across">{words::across(hole.across, units)}</p>
             <p class="reading" id="hole-up">{words::up(hole.up, units)}</p>

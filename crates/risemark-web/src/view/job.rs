@@ -23,19 +23,19 @@ use crate::{
 /// The page of the job.
 pub fn page(session: Session) -> AnyView {
     view! {
-        <main id="content" class="job-page" tabindex="-1">
+        <main id="content" class="with-panel" tabindex="-1">
             <div class="title">
                 <h1>{move || session.job(|job| job.name.clone())}</h1>
                 {notice(session)}
             </div>
             {file_actions(session)}
-            <section aria-labelledby="walls-title">
+            <section class="beside" aria-labelledby="walls-title">
                 <h2 id="walls-title">{words::WALLS}</h2>
                 {empty(session)}
                 {walls::list(session)}
                 {add_wall(session)}
             </section>
-            <section class="about" aria-labelledby="about-title">
+            <section class="panel" aria-labelledby="about-title">
                 <h2 id="about-title">{words::ABOUT_JOB}</h2>
                 <div class="fields">{about(session)}</div>
                 {rules::rules(session)}
@@ -98,7 +98,7 @@ fn file_actions(session: Session) -> impl IntoView {
         })
     };
     view! {
-        <div class="actions files">
+        <div class="files"><div class="actions">
             <button type="button" id="open-job" on:click=pick>{words::OPEN_JOB}</button>
             <button type="button" id="save-job" on:click=save>{words::SAVE_JOB}</button>
             <button type="button" id="new-job" on:click=new>{words::NEW_JOB}</button>
@@ -106,7 +106,7 @@ fn file_actions(session: Session) -> impl IntoView {
             <input type="file" id="job-file" accept=".json,application/json" hidden aria-label=words::OPEN_JOB
                 node_ref=picker on:change=on_file />
         </div>
-        {refused}
+        {refused}</div>
     }
 }
 

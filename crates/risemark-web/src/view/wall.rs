@@ -35,17 +35,15 @@ fn wall(session: Session, id: &str) -> AnyView {
         Memo::new(move |_| session.planned_wall(&id).map(|planned| planned.plan))
     };
     view! {
-        <div class="wall-page">
-            <main id="content" tabindex="-1">
-                <div class="title">
-                    <h1>{move || plan.get().map(|plan| plan.wall.name.clone())}</h1>
-                    <p class="quiet" id="wall-summary">{move || plan.get().map(|plan| summary(session, &plan))}</p>
-                </div>
-                {elevation::elevation(session, plan)}
-                {elevation::table(session, plan)}
-                {walls::strip(session, id)}
-            </main>
-            <aside aria-label=words::PANEL>
+        <main id="content" class="with-panel" tabindex="-1">
+            <div class="title">
+                <h1>{move || plan.get().map(|plan| plan.wall.name.clone())}</h1>
+                <p class="quiet" id="wall-summary">
+                    {move || plan.get().map(|plan| summary(session, &plan))}
+                </p>
+            </div>
+            {elevation::elevation(session, plan)}
+            <section class="panel" aria-label=words::PANEL>
                 {chosen(session, plan)}
                 <section id="findings" aria-labelledby="findings-title">
                     <h2 id="findings-title">{words::FINDINGS}</h2>
@@ -55,8 +53,11 @@ fn wall(session: Session, id: &str) -> AnyView {
                     <h2 id="form-title">{words::THE_WALL}</h2>
                     {form::wall_form(session, id)}
                 </section>
-            </aside>
-        </div>
+            </section>
+            <div class="beside">
+                {elevation::table(session, plan)} {walls::strip(session, id)}
+            </div>
+        </main>
     }
     .into_any()
 }
@@ -78,9 +79,7 @@ fn chosen(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> impl IntoView 
         let hint = if plan.drill.holes.is_empty() { words::NO_HOLES } else { words::CHOOSE_A_HOLE };
         Some(match found {
             Some(found) => hole(found, session.units.get()),
-            None => {
-                view! { <section class="hole"><p class="quiet">{hint}</p></section> }.into_any()
-            }
+            None => view! { <p class="quiet">{hint}</p> }.into_any(),
         })
     }
 }

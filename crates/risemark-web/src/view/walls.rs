@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use risemark::plan::WallPlan;
+use risemark::{plan::WallPlan, quantity::to_mm};
 use risemark_sheets::{common_scale, thumbnail};
 
 use crate::{
@@ -22,6 +22,9 @@ const IN_LIST: (f64, f64) = (326.0, 150.0);
 /// The most room that a wall takes in the strip.
 const IN_STRIP: (f64, f64) = (170.0, 60.0);
 
+/// Room for the line of the outline, at both ends together.
+const BESIDE_OUTLINE: f64 = 3.0;
+
 /// The walls of the job, unrolled at the foot of the drawing.
 pub fn strip(session: Session, here: &str) -> AnyView {
     let here = StoredValue::new(here.to_owned());
@@ -31,7 +34,7 @@ pub fn strip(session: Session, here: &str) -> AnyView {
         view! {
             <li>
                 <a href=Route::Wall(id).href() aria-current=current>
-                    <span class="picture" inner_html=thumbnail(&planned.plan, IN_STRIP, Some(scale))></span>
+                    <span class="picture" inner_html=small(&planned.plan, IN_STRIP.1, scale)></span>
                     <span>{planned.wall.name.clone()}</span>
                 </a>
             </li>
@@ -68,7 +71,7 @@ fn row(
     let units = session.units.get();
     let size = words::wall_size(wall.width, plan.frame.face.bounds().y.length(), units);
     let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
-    let picture = thumbnail(plan, IN_LIST, Some(scale));
+    let picture = small(plan, IN_LIST.1, scale);
     let message = RwSignal::new(String::new());
     let run = move |command| {
         message.set(refused(session.run(command), session).err().unwrap_or_default())
@@ -111,7 +114,12 @@ fn row(
     .into_any()
 }
 
+/// A picture that is just as wide as its wall.
+fn small(plan: &WallPlan, height: f64, scale: f64) -> String {
+    let width = to_mm(plan.frame.outline.bounds().x.length()) * scale + BESIDE_OUTLINE;
+    thumbnail(plan, (width, height), Some(scale))
+}
+
 fn scale(walls: &[PlannedWall], room: (f64, f64)) -> f64 {
-    let plans: Vec<WallPlan> = walls.iter().map(|planned| (*planned.plan).clone()).collect();
-    common_scale(&plans, room)
+    common_scale(walls.iter().map(|planned| &*planned.plan), room)
 }
