@@ -1,1 +1,27 @@
-//! risemark-sheets
+//! Finished plans become drawings, and drawings become SVG text.
+//!
+//! Nothing is decided about a wall here: what is drawn is what the plan says. One elevation serves
+//! paper and screen alike; only its sizes differ.
+//!
+//! | module | from -> product |
+//! |---|---|
+//! | `elevation` | a wall's plan -> the items of its elevation |
+//! | `screen` | a wall's plan -> the picture that is edited |
+//! | `thumbnail` | a wall's plan -> the small picture of the list |
+//! | `sheet` | a wall's plan -> the sheets that are taped beside the wall |
+//! | `svg` | a drawing -> SVG text |
+
+pub mod drawing;
+mod elevation;
+pub mod ink;
+mod scale;
+mod screen;
+pub mod sheet;
+pub mod svg;
+pub mod text;
+mod thumbnail;
+
+pub use elevation::Layer;
+pub use screen::{Fit, Picture, View, screen};
+pub use sheet::{Orientation, Paper, Sheet, SheetOptions, sheets};
+pub use thumbnail::{common_scale, thumbnail};

@@ -1,0 +1,106 @@
+//! Hatching, as lines that end where the area ends.
+
+use std::collections::BTreeMap;
+
+use risemark::quantity::{from_whole, to_whole};
+
+use crate::drawing::At;
+
+/// Which way the lines of a hatching run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Slant {
+    /// Up to the right.
+    Rising,
+    /// Down to the right.
+    Falling,
+}
+
+/// The lines at 45 degrees inside an area, a pitch apart. Lines of neighbouring areas meet.
+pub(crate) fn hatch(rings: &[Vec<At>], pitch: f64, slant: Slant) -> Vec<Vec<At>> {
+    let turn = match slant {
+        Slant::Rising => 1.0,
+        Slant::Falling => -1.0,
+    };
+    // Along a line of the hatching x + turn y is the same; its steps are wider than the pitch.
+    let step = pitch * std::f64::consts::SQRT_2;
+    let mut crossings: BTreeMap<i64, Vec<f64>> = BTreeMap::new();
+    for ring in rings {
+        for (idx, a) in ring.iter().enumerate() {
+            let b = ring[(idx + 1) % ring.len()];
+            let (from, to) = (a.x + turn * a.y, b.x + turn * b.y);
+            let (low, high) = (from.min(to), from.max(to));
+            // Half-open, so that a line through a corner meets just one of its two edges.
+            for line in to_whole((low / step).ceil())..to_whole((high / step).ceil()) {
+                let share = (from_whole(line) * step - from) / (to - from);
+                crossings.entry(line).or_default().push(a.x + (b.x - a.x) * share);
+            }
+        }
+    }
+    let chains = crossings.into_iter().flat_map(|(line, mut along)| {
+        along.sort_by(f64::total_cmp);
+        let sum = from_whole(line) * step;
+        let place = move |x: f64| At::new(x, (sum - x) * turn);
+        along.chunks_exact(2).map(|pair| vec![place(pair[0]), place(pair[1])]).collect::<Vec<_>>()
+    });
+    chains.collect()
+}
+
+/// Places for dots in an area, in rows that are set off against each other.
+pub(crate) fn dots(area: crate::drawing::Area, pitch: f64) -> Vec<Vec<At>> {
+    // A line this short shows as a dot of its width.
+    const DOT: f64 = 0.01;
+    let n_steps = |room: f64| to_whole((room / pitch).floor());
+    let rows = 0..=n_steps(area.height() - pitch).max(0);
+    let dots = rows.flat_map(|row| {
+        let shift = if row % 2 == 0 { 0.5 } else { 1.0 };
+        let y = area.top + (from_whole(row) + 0.5) * pitch;
+        let columns = 0..=n_steps(area.width() - shift * pitch).max(0);
+        columns.map(move |column| At::new(area.left + (from_whole(column) + shift) * pitch, y))
+    });
+    let inside = dots.filter(|dot| dot.x < area.right && dot.y < area.bottom);
+    inside.map(|dot| vec![dot, dot.moved(DOT, 0.0)]).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::Area;
+
+    fn square(size: f64) -> Vec<Vec<At>> {
+        vec![vec![At::new(0.0, 0.0), At::new(size, 0.0), At::new(size, size), At::new(0.0, size)]]
+    }
+
+    #[test]
+    fn lines_end_at_the_edge() {
+        for slant in [Slant::Rising, Slant::Falling] {
+            let lines = hatch(&square(10.0), 1.0, slant);
+            // The diagonal is 14.1 long: lines one apart across it.
+            assert!((13..=15).contains(&lines.len()), "{} lines", lines.len());
+            let area = Area::new(0.0, 0.0, 10.0, 10.0).widened(1e-9);
+            let inside = |at: &At| area.holds(Area::of(*at));
+            assert!(lines.iter().flatten().all(inside), "{slant:?}: {lines:?}");
+        }
+    }
+
+    #[test]
+    fn what_is_cut_out_stays_clear() {
+        let mut rings = square(10.0);
+        rings.push(vec![
+            At::new(2.0, 2.0),
+            At::new(2.0, 8.0),
+            At::new(8.0, 8.0),
+            At::new(8.0, 2.0),
+        ]);
+        let hole = Area::new(2.0, 2.0, 6.0, 6.0).widened(-1e-9);
+        let lines = hatch(&rings, 1.0, Slant::Rising);
+        assert!(lines.iter().all(|line| !hole.meets_line(line[0], line[1])), "{lines:?}");
+    }
+
+    #[test]
+    fn dots_lie_inside() {
+        let area = Area::new(1.0, 1.0, 30.0, 4.0);
+        let dots = dots(area, 3.0);
+        assert!(8 < dots.len(), "{} dots", dots.len());
+        assert!(dots.iter().all(|dot| area.holds(Area::of(dot[0]))), "{dots:?}");
+    }
+}

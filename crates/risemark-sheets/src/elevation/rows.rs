@@ -1,0 +1,225 @@
+//! Upright readings under a tape: which row each stands in, so that neither texts nor the lines
+//! that lead to them touch.
+
+/// A reading that wants a place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Wanted {
+    /// Where its line comes down from the tape.
+    pub(super) x: f64,
+    /// Width of its text.
+    pub(super) width: f64,
+    /// What becomes of it where there is no room.
+    pub(super) need: Need,
+}
+
+/// Whether a reading can be left out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Need {
+    Must,
+    May,
+}
+
+/// Where a reading stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Placed {
+    /// Its row, the one next to the tape first.
+    pub(super) row: usize,
+    /// The beginning of its text.
+    pub(super) left: f64,
+}
+
+/// The room for readings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Room {
+    /// No text begins further left.
+    pub(super) left: f64,
+    /// No text ends further right.
+    pub(super) right: f64,
+    /// The least room between two texts in a row.
+    pub(super) gap: f64,
+    /// The least room between a text and the line of another.
+    pub(super) clear: f64,
+}
+
+/// The most rows that are tried.
+pub(super) const MOST_ROWS: usize = 6;
+/// How many ways of standing are followed at once; more finds room in tighter places.
+const N_FOLLOWED: usize = 96;
+/// What it costs to leave a reading out.
+const LEFT_OUT: f64 = 8.0;
+
+/// One way in which the readings so far may stand.
+#[derive(Debug, Clone, Copy)]
+struct Way {
+    cost: f64,
+    /// In each row, where the last text ends.
+    texts: [f64; MOST_ROWS],
+    /// In each row, where the last line passes to a deeper row.
+    lines: [f64; MOST_ROWS],
+    /// Where the last reading stands.
+    placed: Option<Placed>,
+    /// The way without the last reading, in the list of the readings before.
+    before: usize,
+}
+
+/// Places readings, given from left to right, in the fewest rows; `None` for those left out.
+///
+/// Returns nothing when that many rows do not do for those that must be there.
+pub(super) fn place(
+    wanted: &[Wanted],
+    room: Room,
+    most_rows: usize,
+) -> Option<Vec<Option<Placed>>> {
+    let most_rows = most_rows.min(MOST_ROWS);
+    let all = wanted.iter().all(|reading| reading.need == Need::Must);
+    let least = if all { 1 } else { most_rows };
+    (least..=most_rows).find_map(|n_rows| in_rows(wanted, room, n_rows))
+}
+
+fn in_rows(wanted: &[Wanted], room: Room, n_rows: usize) -> Option<Vec<Option<Placed>>> {
+    const NONE: [f64; MOST_ROWS] = [f64::NEG_INFINITY; MOST_ROWS];
+    let mut steps =
+        vec![vec![Way { cost: 0.0, texts: NONE, lines: NONE, placed: None, before: 0 }]];
+    for (idx, reading) in wanted.iter().enumerate() {
+        let next = wanted.get(idx + 1).map_or(f64::INFINITY, |next| next.x);
+        let mut longer = Vec::new();
+        for (before, way) in steps.last()?.iter().enumerate() {
+            way.longer((*reading, next), (room, n_rows), |way| longer.push(Way { before, ..way }));
+        }
+        longer.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        longer.truncate(N_FOLLOWED);
+        steps.push(longer);
+    }
+    traced(&steps)
+}
+
+/// The places along the best way, from the first reading to the last.
+fn traced(steps: &[Vec<Way>]) -> Option<Vec<Option<Placed>>> {
+    let mut way = steps.last()?.first()?;
+    let mut placed = Vec::new();
+    for before in steps.iter().rev().skip(1) {
+        placed.push(way.placed);
+        way = before.get(way.before)?;
+    }
+    placed.reverse();
+    Some(placed)
+}
+
+impl Way {
+    /// This way with one more reading, in every row and place where it can stand.
+    fn longer(
+        &self,
+        (reading, next): (Wanted, f64),
+        (room, n_rows): (Room, usize),
+        mut found: impl FnMut(Self),
+    ) {
+        for row in 0..n_rows {
+            let passes = self.texts[..row].iter().all(|end| end + room.clear <= reading.x);
+            if !passes {
+                break;
+            }
+            for left in self.places(row, (reading, next), room).into_iter().flatten() {
+                found(self.with(reading, Placed { row, left }));
+            }
+        }
+        if reading.need == Need::May {
+            found(Self { cost: self.cost + LEFT_OUT, placed: None, ..*self });
+        }
+    }
+
+    /// Beginnings of a text in a row: in the middle under its line, or pushed to either side.
+    fn places(&self, row: usize, (reading, next): (Wanted, f64), room: Room) -> [Option<f64>; 3] {
+        let Wanted { x, width, .. } = reading;
+        // The line ends over the text, not past its corner.
+        let inset = (room.clear * 0.5).min(width / 2.0);
+        let least = (self.texts[row] + room.gap).max(self.lines[row] + room.clear);
+        let least = least.max(room.left).max(x - width + inset);
+        let most = (x - inset).min(room.right - width);
+        if most < least {
+            return [None; 3];
+        }
+        let wishes = [x - width / 2.0, next - room.clear - width, least];
+        let [middle, left_of_next, leftmost] = wishes.map(|wish| wish.clamp(least, most));
+        let other = |place: f64, than: f64| (1e-9 < (place - than).abs()).then_some(place);
+        [Some(middle), other(left_of_next, middle), other(leftmost, middle)]
+    }
+
+    fn with(&self, reading: Wanted, placed: Placed) -> Self {
+        let mut way = *self;
+        let off = (placed.left + reading.width / 2.0 - reading.x).abs() / reading.width.max(1e-9);
+        way.cost += off * 2.0 + risemark::quantity::count(placed.row) * 0.4;
+        way.texts[placed.row] = placed.left + reading.width;
+        way.lines[..placed.row].fill(reading.x);
+        way.placed = Some(placed);
+        way
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ROOM: Room = Room { left: -20.0, right: 230.0, gap: 2.0, clear: 1.0 };
+
+    fn check(xs: &[f64], width: f64, most_rows: usize) -> Vec<Placed> {
+        let wanted: Vec<Wanted> =
+            xs.iter().map(|x| Wanted { x: *x, width, need: Need::Must }).collect();
+        let placed = place(&wanted, ROOM, most_rows).expect("there is room");
+        let placed: Vec<Placed> = placed.into_iter().flatten().collect();
+        assert_eq!(placed.len(), wanted.len(), "none is left out");
+        for (idx, (a, text)) in wanted.iter().zip(&placed).enumerate() {
+            assert!(
+                text.left <= a.x && a.x <= text.left + width,
+                "{a:?} is led to its own text {text:?}"
+            );
+            for (b, other) in wanted.iter().zip(&placed).skip(idx + 1) {
+                let apart = text.left + width <= other.left || other.left + width <= text.left;
+                assert!(text.row != other.row || apart, "{text:?} and {other:?} touch");
+                for (line, over, label) in [(a.x, other, text), (b.x, text, other)] {
+                    let crosses =
+                        over.row < label.row && over.left < line && line < over.left + width;
+                    assert!(!crosses, "the line at {line} crosses {over:?}");
+                }
+            }
+        }
+        placed
+    }
+
+    #[test]
+    fn wide_bays_need_one_row() {
+        let rows = check(&[20.0, 60.0, 100.0], 27.0, 3);
+        assert!(rows.iter().all(|placed| placed.row == 0), "{rows:?}");
+    }
+
+    #[test]
+    fn regular_bays_take_turns() {
+        let xs: Vec<f64> = (0..12).map(|idx| 9.0 + f64::from(idx) * 17.0).collect();
+        let rows: Vec<usize> = check(&xs, 27.0, 4).iter().map(|placed| placed.row).collect();
+        assert!(rows.windows(2).all(|pair| pair[0] != pair[1]), "{rows:?}");
+        assert!(rows.iter().all(|row| *row < 2), "two rows do: {rows:?}");
+    }
+
+    #[test]
+    fn columns_beside_an_opening_find_room() {
+        check(&[9.0, 26.0, 43.0, 60.0, 71.0, 84.0, 101.0, 118.0], 27.0, 4);
+    }
+
+    #[test]
+    fn too_many_columns_are_refused() {
+        let wanted: Vec<Wanted> = (0..40)
+            .map(|idx| Wanted { x: f64::from(idx) * 5.0, width: 27.0, need: Need::Must })
+            .collect();
+        assert_eq!(place(&wanted, ROOM, 3), None, "a reading every 5 mm");
+    }
+
+    #[test]
+    fn readings_that_may_be_spared_make_room() {
+        let need = |idx| if idx == 17 { Need::Must } else { Need::May };
+        let wanted: Vec<Wanted> = (0..40)
+            .map(|idx| Wanted { x: f64::from(idx) * 5.0, width: 27.0, need: need(idx) })
+            .collect();
+        let placed = place(&wanted, ROOM, 3).expect("one reading has room");
+        assert!(placed[17].is_some(), "the one that must be there");
+        assert!(6 < placed.iter().flatten().count(), "and many of the others");
+    }
+}
