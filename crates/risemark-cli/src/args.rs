@@ -76,7 +76,8 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
     if verb.is_empty() || verb == "help" {
         return Ok(Command::Help);
     }
-    let job = words.next().ok_or_else(|| "expected a job file after the command".to_owned())?.into();
+    let job =
+        words.next().ok_or_else(|| "expected a job file after the command".to_owned())?.into();
     if let Some(extra) = words.next() {
         return Err(format!("found “{}”, expected nothing after the job file", extra.display()));
     }
@@ -84,7 +85,9 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
         Some("check") => Ok(Command::Check { job }),
         Some("plan") => Ok(Command::Plan { job, output }),
         Some("sheets") => {
-            let out = out.ok_or_else(|| "expected --out DIR, the folder for the sheets".to_owned())?.into();
+            let out = out
+                .ok_or_else(|| "expected --out DIR, the folder for the sheets".to_owned())?
+                .into();
             Ok(Command::Sheets { job, out, paper })
         }
         _ => Err(format!("found the command “{}”, expected check, plan or sheets", verb.display())),
@@ -102,7 +105,10 @@ fn paper_of(word: &OsString) -> Result<Paper, String> {
         Some("legal") => Ok(Paper::Legal),
         Some("tabloid") => Ok(Paper::Tabloid),
         Some("a3") => Ok(Paper::A3),
-        _ => Err(format!("found the paper “{}”, expected letter, a4, legal, tabloid or a3", word.display())),
+        _ => Err(format!(
+            "found the paper “{}”, expected letter, a4, legal, tabloid or a3",
+            word.display()
+        )),
     }
 }
 

@@ -8,12 +8,7 @@ use std::{
 };
 
 use risemark::{
-    Plan, WallPlan, file,
-    finding::Finding,
-    job::Job,
-    plan,
-    quantity::Units,
-    tape, wording,
+    Plan, WallPlan, file, finding::Finding, job::Job, plan, quantity::Units, tape, wording,
 };
 use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
 
@@ -32,7 +27,9 @@ pub(crate) fn run(command: &Command) -> ExitCode {
         Command::Help => print(USAGE).map(|()| GOOD),
         Command::Check { job } => with_plan(job, |_, plan| print(&findings(plan))),
         Command::Plan { job, output } => with_plan(job, |_, plan| print(&printed(plan, *output)?)),
-        Command::Sheets { job, out, paper } => with_plan(job, |job, plan| write_sheets(job, plan, (out, *paper))),
+        Command::Sheets { job, out, paper } => {
+            with_plan(job, |job, plan| write_sheets(job, plan, (out, *paper)))
+        }
     };
     match done {
         Ok(code) => code.into(),
@@ -47,9 +44,13 @@ pub(crate) fn refuse(message: &str) -> ExitCode {
     UNUSABLE.into()
 }
 
-fn with_plan(path: &Path, act: impl FnOnce(&Job, &Plan) -> Result<(), String>) -> Result<u8, String> {
+fn with_plan(
+    path: &Path,
+    act: impl FnOnce(&Job, &Plan) -> Result<(), String>,
+) -> Result<u8, String> {
     let text = fs::read(path).map_err(|error| format!("{}: {error}", path.display()))?;
-    let text = String::from_utf8(text).map_err(|_| format!("{}: expected UTF-8 text", path.display()))?;
+    let text =
+        String::from_utf8(text).map_err(|_| format!("{}: expected UTF-8 text", path.display()))?;
     let job = file::read(&text).map_err(|found| lines(&found, Units::default()))?;
     let plan = plan(&job);
     act(&job, &plan)?;
@@ -82,16 +83,20 @@ fn lines(found: &[Finding], units: Units) -> String {
 
 fn printed(plan: &Plan, output: Output) -> Result<String, String> {
     match output {
-        Output::Summary => Ok(plan.walls.iter().map(|wall| summary(wall, plan.rules.units)).collect()),
+        Output::Summary => {
+            Ok(plan.walls.iter().map(|wall| summary(wall, plan.rules.units)).collect())
+        }
         Output::Json => {
-            let text = serde_json::to_string_pretty(&file::report(plan)).map_err(|error| error.to_string())?;
+            let text = serde_json::to_string_pretty(&file::report(plan))
+                .map_err(|error| error.to_string())?;
             Ok(text + "\n")
         }
     }
 }
 
 fn summary(wall: &WallPlan, units: Units) -> String {
-    let heights: Vec<String> = wall.drill.snap_lines.iter().map(|line| tape::reading(*line, units)).collect();
+    let heights: Vec<String> =
+        wall.drill.snap_lines.iter().map(|line| tape::reading(*line, units)).collect();
     format!(
         "{}: {} holes in {} compartments, snap lines at {}\n",
         wall.wall.name,
@@ -104,7 +109,7 @@ fn summary(wall: &WallPlan, units: Units) -> String {
 fn write_sheets(job: &Job, plan: &Plan, (out, paper): (&Path, Paper)) -> Result<(), String> {
     let fault = |path: &Path, error: &io::Error| format!("{}: {error}", path.display());
     fs::create_dir_all(out).map_err(|error| fault(out, &error))?;
-    let options = SheetOptions { paper, orientation: Orientation::Auto, acknowledged: None };
+    let options = SheetOptions { paper, orientation: Orientation::Auto };
     for (idx, wall) in plan.walls.iter().enumerate() {
         for sheet in sheets(job, wall, &plan.rules, &options) {
             // Ids are the user's own text, and not every text is a file name.

@@ -15,10 +15,7 @@ pub fn start() -> Result<(), JsValue> {
         return Ok(());
     };
     let main = document.create_element("main")?;
-    for (tag, text) in [
-        ("h1", "Risemark"),
-        ("p", "Plans slow-rise foam for hollow walls."),
-    ] {
+    for (tag, text) in [("h1", "Risemark"), ("p", "Plans slow-rise foam for hollow walls.")] {
         let element = document.create_element(tag)?;
         element.set_text_content(Some(text));
         main.append_child(&element)?;
