@@ -5,7 +5,7 @@ use risemark::{file, job::Job, quantity::Units};
 use crate::fresh;
 
 /// What the sample job is called.
-pub const NAME: &str = "Old post office, Larch Lane (sample)";
+pub const NAME: &str = "Old post office (sample)";
 
 const ROOMS: [&str; 3] = [
     include_str!("../../../examples/workshop/job.json"),
@@ -19,7 +19,13 @@ pub fn job() -> Job {
     let rooms: Vec<Job> = ROOMS.iter().filter_map(|room| file::read(room).ok()).collect();
     let year_built = rooms.first().and_then(|room| room.year_built);
     let walls = rooms.into_iter().flat_map(|room| room.walls).collect();
-    Job { name: NAME.to_owned(), year_built, walls, ..fresh::job(Units::FeetInches) }
+    Job {
+        name: NAME.to_owned(),
+        place: Some("Larch Lane".to_owned()),
+        year_built,
+        walls,
+        ..fresh::job(Units::FeetInches)
+    }
 }
 
 #[cfg(test)]

@@ -24,9 +24,7 @@ fn run(mut args: lexopt::Parser) -> Result<()> {
     let mut tests = shell::cargo(&["test", "--package", "risemark-tests", "--test", "golden"]);
     shell::run(tests.env("RISEMARK_GOLDEN", "accept"))?;
     let mut status = Command::new("git");
-    status
-        .args(["status", "--short", "tests/golden", "examples"])
-        .current_dir(paths::root());
+    status.args(["status", "--short", "tests/golden", "examples"]).current_dir(paths::root());
     let changes = shell::output(&mut status)?;
     if changes.is_empty() {
         println!("no golden file changed");
