@@ -1,0 +1,54 @@
+//! Findings in the margin; touching one selects its place.
+
+use leptos::prelude::*;
+use risemark::{
+    finding::{Finding, Part},
+    wording,
+};
+
+use crate::{
+    session::{Selection, Session},
+    words,
+};
+
+/// The findings of a wall.
+pub fn findings(session: Session, findings: &[Finding]) -> AnyView {
+    if findings.is_empty() {
+        return view! { <p class="quiet">{words::NO_FINDINGS}</p> }.into_any();
+    }
+    let rows = findings.iter().enumerate().map(|(idx, finding)| row(session, idx, finding.clone()));
+    view! { <ul class="findings">{rows.collect_view()}</ul> }.into_any()
+}
+
+/// Findings without a place to go to, such as those of a file.
+pub fn plain(session: Session, findings: &[Finding]) -> AnyView {
+    let rows = findings.iter().map(|finding| {
+        let line = wording::line(finding, session.units.get());
+        view! { <li>{line}</li> }
+    });
+    view! { <ul class="findings">{rows.collect_view()}</ul> }.into_any()
+}
+
+fn row(session: Session, idx: usize, finding: Finding) -> impl IntoView {
+    let severity = finding.problem.severity();
+    let units = session.units.get();
+    let place = risemark::finding::Place { wall: None, ..finding.place.clone() };
+    let at = if place.part == Part::Whole { String::new() } else { format!("{place}: ") };
+    let message = wording::message(&finding.problem, units);
+    let hint = wording::hint(&finding.problem);
+    let target = finding.place.clone();
+    let chosen = Memo::new(move |_| session.selection() == Selection::Place(target.clone()));
+    view! {
+        <li class=wording::severity(severity)>
+            <button type="button" data-finding=idx data-code=finding.problem.code()
+                aria-pressed=move || chosen.get().to_string()
+                on:click=move |_| session.select(Selection::Place(finding.place.clone()))>
+                <span class="sign" aria-hidden="true">{words::sign(severity)}</span>
+                <span>
+                    <span class="severity">{wording::severity(severity)}</span>" "
+                    {at}{message}". "<span class="quiet">{hint}"."</span>
+                </span>
+            </button>
+        </li>
+    }
+}
