@@ -287,6 +287,15 @@ impl Item {
         Self { tag: Some(tag), ..self }
     }
 
+    /// Whether there is nothing to draw.
+    pub fn is_empty(&self) -> bool {
+        match &self.shape {
+            Shape::Chains(chains) | Shape::Rings(chains) => chains.iter().all(Vec::is_empty),
+            Shape::Text(text) => text.content.is_empty(),
+            Shape::Line(..) | Shape::Rect(_) | Shape::Ellipse { .. } => false,
+        }
+    }
+
     /// The room it takes, without the width of its line.
     pub fn area(&self) -> Area {
         match &self.shape {

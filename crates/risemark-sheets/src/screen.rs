@@ -122,8 +122,13 @@ pub(crate) fn name(plan: &WallPlan) -> String {
 /// What the elevation shows, in one sentence.
 pub(crate) fn about(plan: &WallPlan, units: Units) -> String {
     let (n_holes, n_lines) = (plan.drill.holes.len(), plan.drill.snap_lines.len());
-    let size = [plan.frame.width, whole(plan).y.length()].map(|length| reading(length, units));
-    format!("Elevation, {} by {}: {n_holes} holes on {n_lines} snap lines.", size[0], size[1])
+    format!("Elevation, {}: {n_holes} holes on {n_lines} snap lines.", about_size(plan, units))
+}
+
+/// Width and height of the wall.
+pub(crate) fn about_size(plan: &WallPlan, units: Units) -> String {
+    let (width, height) = (plan.frame.width, plan.frame.face.bounds().y.length());
+    format!("{} × {}", reading(width, units), reading(height, units))
 }
 
 /// Room for the width of lines at the edge of the picture.

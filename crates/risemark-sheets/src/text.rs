@@ -74,7 +74,7 @@ pub fn wrapped(content: &str, room: f64, size: f64, face: Face) -> Vec<String> {
     let fits = |text: &str| width(text, size, face) <= room;
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for word in content.split_whitespace().flat_map(|word| pieces(word, room, size, face)) {
+    for word in words(content).iter().flat_map(|word| pieces(word, room, size, face)) {
         let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
         if fits(&longer) {
             line = longer;
@@ -100,6 +100,27 @@ pub fn first_lines(
         lines.push(fitted(&rest, room, size, face));
     }
     lines
+}
+
+/// The words of a text; a length such as `5 3/8"` or `49 mm` is one word.
+fn words(content: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in content.split_whitespace() {
+        let goes_on = words.last().is_some_and(|last| is_one_length(last, word));
+        match words.last_mut().filter(|_| goes_on) {
+            Some(last) => *last = format!("{last} {word}"),
+            None => words.push(word.to_owned()),
+        }
+    }
+    words
+}
+
+fn is_one_length(before: &str, word: &str) -> bool {
+    let figure = |sign: char| sign.is_ascii_digit();
+    let fraction = word.starts_with(figure) && word.contains(['/', '"']);
+    let unit = ["mm", "in", "ft"].contains(&word.trim_end_matches(['.', ',', ';', ':', ')']));
+    let inches = before.ends_with('\'') && word.starts_with(figure);
+    inches || before.ends_with(figure) && (fraction || unit)
 }
 
 fn pieces(word: &str, room: f64, size: f64, face: Face) -> Vec<String> {
@@ -242,6 +263,16 @@ mod tests {
             let letters = |text: &str| text.replace(' ', "");
             assert_eq!(letters(&lines.concat()), letters(text), "nothing is lost in {room}");
         }
+    }
+
+    #[test]
+    fn a_length_is_not_torn_apart() {
+        let words = words("a bit of 2 3/8\" at 7' 10 1/2\" or 49 mm, up");
+        assert_eq!(
+            words,
+            ["a", "bit", "of", "2 3/8\"", "at", "7' 10 1/2\"", "or", "49 mm,", "up"],
+            "as lengths"
+        );
     }
 
     #[test]

@@ -25,12 +25,15 @@ mod labels;
 mod members;
 mod obstacles;
 mod openings;
+mod placing;
 mod pole;
 mod readings;
 mod rows;
 mod spaces;
 mod spread;
 mod tape;
+
+pub(crate) use findings::mark;
 
 /// A part of the drawing that can be left out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -99,8 +102,9 @@ pub(crate) struct Elevation {
     pub(crate) area: Area,
     pub(crate) scale: Scale,
     /// Whether every reading of its holes found room.
-    #[expect(dead_code, reason = "the sheets will choose their scale by it")]
     pub(crate) complete: bool,
+    /// How many numbers stand off their holes, which makes them harder to find.
+    pub(crate) n_led: usize,
 }
 
 /// The room that the rulers take beside the wall.
@@ -148,6 +152,11 @@ pub(crate) fn sides(subject: &Subject<'_>, manner: &Manner) -> Sides {
     }
 }
 
+/// The most height that the tape with its readings takes under the wall.
+pub(crate) fn tape_height(manner: &Manner) -> f64 {
+    tape::height(manner) + readings::height(manner)
+}
+
 /// Lays out the elevation at a scale, the lower left corner of what is drawn at zero.
 pub(crate) fn lay_out(subject: Subject<'_>, per_mm: f64, manner: Manner) -> Elevation {
     let corner = (subject.window.x.from, subject.window.y.from);
@@ -187,13 +196,16 @@ pub(crate) fn lay_out(subject: Subject<'_>, per_mm: f64, manner: Manner) -> Elev
     if shown(Layer::Findings) {
         items.extend(findings::marks(&draft));
     }
-    items.extend(labels::labels(&draft, &items));
+    let labels = labels::labels(&draft, &items);
+    items.extend(labels.items);
     if shown(Layer::Rulers) {
         items.extend(datum::corner(&draft));
     }
 
+    // What lies outside the window leaves nothing to draw.
+    items.retain(|item| !item.is_empty());
     let area = items.iter().map(Item::area).fold(draft.room(), Area::with);
-    Elevation { items, area, scale, complete: tape.complete }
+    Elevation { items, area, scale, complete: tape.complete, n_led: labels.n_led }
 }
 
 /// The edge of the wall, open where the drawing ends before the wall does.

@@ -7,7 +7,7 @@ use risemark::{
 };
 
 use super::{
-    Crowding, Draft, holes,
+    Crowding, Draft, Manner, holes,
     rows::{Need, Placed, Room, Wanted, place},
     spread::spread,
 };
@@ -43,7 +43,9 @@ impl Column {
         }
         let both =
             if draft.away() < 0.0 { [&other.text, &self.text] } else { [&self.text, &other.text] };
-        let text = format!("{} & {}", both[0], both[1]);
+        // One unit does for two figures.
+        let first = both[0].strip_suffix(" mm").unwrap_or(both[0]);
+        let text = format!("{first} & {}", both[1]);
         Self { text, chosen: self.chosen || other.chosen, x: self.x }
     }
 
@@ -61,6 +63,11 @@ struct Standing {
     placed: Vec<Option<Placed>>,
     /// Height of the strip in which lines run aslant.
     fan: f64,
+}
+
+/// The most height that readings take under the tape.
+pub(super) fn height(manner: &Manner) -> f64 {
+    (FAN + LEAD + ROW * count(manner.rows)) * manner.height()
 }
 
 /// The readings with their lines from the tape, and whether all found room.
@@ -117,19 +124,32 @@ fn standing(draft: &Draft<'_>, columns: &[Column]) -> Standing {
     if let Some(placed) = place(&wanted(&straight, true), room, manner.rows) {
         return Standing { lines: straight, placed, fan: 0.0 };
     }
-    // Apart so far that two rows can take turns.
     let widths: Vec<f64> = columns.iter().map(|column| column.width(draft)).collect();
-    let distances: Vec<f64> =
-        widths.windows(2).map(|pair| pair[0].max(pair[1]) / 2.0 + clear * 1.05).collect();
-    let spread = spread(&straight, &distances, (area.left + clear, area.right - clear));
-    let placed =
-        spread.and_then(|lines| Some((place(&wanted(&lines, true), room, manner.rows)?, lines)));
-    if let Some((placed, lines)) = placed {
-        return Standing { lines, placed, fan: FAN * manner.height() };
+    for n_rows in 2..=manner.rows {
+        let ends = (area.left + clear, area.right - clear);
+        let lines = spread(&straight, &distances(&widths, clear, n_rows), ends);
+        let placed =
+            lines.and_then(|lines| Some((place(&wanted(&lines, true), room, n_rows)?, lines)));
+        if let Some((placed, lines)) = placed {
+            return Standing { lines, placed, fan: FAN * manner.height() };
+        }
     }
     let placed = place(&wanted(&straight, false), room, manner.rows);
     let none = vec![None; columns.len()];
     Standing { lines: straight, placed: placed.unwrap_or(none), fan: 0.0 }
+}
+
+/// How far apart lines must come down so that so many rows can take turns.
+///
+/// The text of the first row stands between the lines that pass it on both sides; lines to the
+/// deeper rows run close together.
+fn distances(widths: &[f64], clear: f64, n_rows: usize) -> Vec<f64> {
+    let pairs = widths.windows(2).enumerate();
+    let distance = |(idx, pair): (usize, &[f64])| {
+        let beside_first = idx % n_rows == 0 || (idx + 1) % n_rows == 0;
+        if beside_first { pair[0].max(pair[1]) / 2.0 + clear * 1.05 } else { clear * 2.1 }
+    };
+    pairs.map(distance).collect()
 }
 
 fn label(

@@ -1,6 +1,8 @@
 //! Upright readings under a tape: which row each stands in, so that neither texts nor the lines
 //! that lead to them touch.
 
+use std::collections::BTreeSet;
+
 /// A reading that wants a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Wanted {
@@ -44,7 +46,7 @@ pub(super) struct Room {
 /// The most rows that are tried.
 pub(super) const MOST_ROWS: usize = 6;
 /// How many ways of standing are followed at once; more finds room in tighter places.
-const N_FOLLOWED: usize = 96;
+const N_FOLLOWED: usize = 48;
 /// What it costs to leave a reading out.
 const LEFT_OUT: f64 = 8.0;
 
@@ -87,6 +89,9 @@ fn in_rows(wanted: &[Wanted], room: Room, n_rows: usize) -> Option<Vec<Option<Pl
             way.longer((*reading, next), (room, n_rows), |way| longer.push(Way { before, ..way }));
         }
         longer.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        // Of ways that leave the same room to what follows, the cheapest will do.
+        let mut known = BTreeSet::new();
+        longer.retain(|way| known.insert(way.room_left(*reading)));
         longer.truncate(N_FOLLOWED);
         steps.push(longer);
     }
@@ -106,6 +111,16 @@ fn traced(steps: &[Vec<Way>]) -> Option<Vec<Option<Placed>>> {
 }
 
 impl Way {
+    /// Where texts and lines end, as far as it matters to readings that follow, on a coarse grid.
+    fn room_left(&self, last: Wanted) -> [i64; 2 * MOST_ROWS] {
+        let reach = last.x - last.width * 1.5;
+        let mut ends = [0; 2 * MOST_ROWS];
+        for (idx, end) in self.texts.iter().chain(&self.lines).enumerate() {
+            ends[idx] = risemark::quantity::to_whole((end.max(reach) * 4.0).round());
+        }
+        ends
+    }
+
     /// This way with one more reading, in every row and place where it can stand.
     fn longer(
         &self,
@@ -128,7 +143,7 @@ impl Way {
     }
 
     /// Beginnings of a text in a row: in the middle under its line, or pushed to either side.
-    fn places(&self, row: usize, (reading, next): (Wanted, f64), room: Room) -> [Option<f64>; 3] {
+    fn places(&self, row: usize, (reading, next): (Wanted, f64), room: Room) -> [Option<f64>; 4] {
         let Wanted { x, width, .. } = reading;
         // The line ends over the text, not past its corner.
         let inset = (room.clear * 0.5).min(width / 2.0);
@@ -136,12 +151,18 @@ impl Way {
         let least = least.max(room.left).max(x - width + inset);
         let most = (x - inset).min(room.right - width);
         if most < least {
-            return [None; 3];
+            return [None; 4];
         }
-        let wishes = [x - width / 2.0, next - room.clear - width, least];
-        let [middle, left_of_next, leftmost] = wishes.map(|wish| wish.clamp(least, most));
+        let wishes = [x - width / 2.0, next - room.clear - width, least, most];
+        let [middle, left_of_next, leftmost, rightmost] =
+            wishes.map(|wish| wish.clamp(least, most));
         let other = |place: f64, than: f64| (1e-9 < (place - than).abs()).then_some(place);
-        [Some(middle), other(left_of_next, middle), other(leftmost, middle)]
+        [
+            Some(middle),
+            other(left_of_next, middle),
+            other(leftmost, middle),
+            other(rightmost, middle),
+        ]
     }
 
     fn with(&self, reading: Wanted, placed: Placed) -> Self {

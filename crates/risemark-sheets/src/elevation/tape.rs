@@ -3,7 +3,7 @@
 use risemark::{framing::MemberKind, quantity::same};
 
 use super::{
-    Draft,
+    Draft, Manner,
     divisions::{divisions, figures},
     holes, readings,
 };
@@ -33,6 +33,11 @@ impl Tape {
     pub(super) fn none() -> Self {
         Self { items: Vec::new(), complete: true }
     }
+}
+
+/// From the wall down to the lower edge of the tape.
+pub(super) fn height(manner: &Manner) -> f64 {
+    (GAP + HEIGHT) * manner.height()
 }
 
 pub(super) fn tape(draft: &Draft<'_>) -> Tape {

@@ -2,6 +2,19 @@
 
 use risemark::{job::Job, plan::WallPlan, rules::Rules};
 
+use crate::{drawing::Drawing, svg::svg};
+
+mod block;
+mod frame;
+mod lists;
+mod pages;
+mod paper;
+mod parts;
+mod scales;
+mod table;
+
+pub use paper::{Orientation, Paper};
+
 /// What the sheets are printed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SheetOptions {
@@ -9,32 +22,6 @@ pub struct SheetOptions {
     pub paper: Paper,
     /// How the paper lies.
     pub orientation: Orientation,
-}
-
-/// A size of paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Paper {
-    /// 8.5 by 11 in.
-    Letter,
-    /// 8.5 by 14 in.
-    Legal,
-    /// 11 by 17 in.
-    Tabloid,
-    /// 210 by 297 mm.
-    A4,
-    /// 297 by 420 mm.
-    A3,
-}
-
-/// How the paper lies.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Orientation {
-    /// Whichever takes fewer sheets, then whichever allows the larger scale.
-    Auto,
-    /// Upright.
-    Portrait,
-    /// Lying.
-    Landscape,
 }
 
 /// One sheet, ready to be printed at 100 %.
@@ -52,11 +39,41 @@ pub struct Sheet {
     pub svg: String,
 }
 
+/// What all parts of a set of sheets draw from.
+#[derive(Debug, Clone, Copy)]
+struct Wanted<'a> {
+    job: &'a Job,
+    plan: &'a WallPlan,
+    rules: &'a Rules,
+}
+
 /// Draws the sheets of one wall.
 ///
 /// Guarantees: the elevation is to a standard scale; no text is lower than 3.5 mm; nothing lies in
 /// the outer 12.7 mm of the paper; the same plan gives the same bytes.
 pub fn sheets(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions) -> Vec<Sheet> {
-    let _ = (job, plan, rules, options);
-    Vec::new()
+    let drawings = drawings(job, plan, rules, options);
+    let of = drawings.len();
+    let numbered = drawings.iter().enumerate();
+    let sheets = numbered.map(|(idx, drawing)| Sheet {
+        number: idx + 1,
+        of,
+        width_mm: drawing.width,
+        height_mm: drawing.height,
+        svg: svg(drawing),
+    });
+    sheets.collect()
 }
+
+/// The sheets of one wall as drawings, before they are written.
+pub fn drawings(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions) -> Vec<Drawing> {
+    let wanted = Wanted { job, plan, rules };
+    let sizes = options.paper.sizes(options.orientation).into_iter();
+    let sets = sizes.map(|size| pages::best(&wanted, size));
+    // Of two ways to lay the paper that cost the same, the first.
+    let best = sets.min_by(|a, b| a.cost(&wanted).total_cmp(&b.cost(&wanted)));
+    best.map_or_else(Vec::new, |set| set.drawings)
+}
+
+#[cfg(test)]
+mod tests;

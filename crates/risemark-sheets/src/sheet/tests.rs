@@ -1,0 +1,259 @@
+//! What every set of sheets must hold, tried on generated walls.
+
+use risemark::{
+    Plan, file,
+    job::{End, Job},
+    plan,
+    quantity::Units,
+};
+
+use super::*;
+use crate::{
+    drawing::{Anchor, At, Item, Shape, Unit},
+    ink::Ink,
+    text,
+};
+
+/// A job of one wall, as a job file.
+fn job(wall: &str, units: &str) -> Job {
+    let text = format!(
+        r#"{{"format":"risemark-job","version":1,"job":{{"name":"Old post office","place":"Larch Lane",
+        "units":"{units}","walls":[{{"id":"wall","name":"North wall","room":"Workshop",{wall}}}]}}}}"#
+    );
+    file::read(&text).unwrap_or_else(|found| panic!("{text}: {found:?}"))
+}
+
+fn level(width: f64, height: f64, rest: &str) -> String {
+    format!(r#""width":{width},"top":{{"shape":"level","height":{height}}}{rest}"#)
+}
+
+fn drawn(job: &Job, paper: Paper, orientation: Orientation) -> Vec<Drawing> {
+    let Plan { rules, walls } = plan(job);
+    drawings(job, &walls[0], &rules, &SheetOptions { paper, orientation })
+}
+
+fn texts(drawing: &Drawing) -> Vec<&crate::drawing::Text> {
+    let texts = drawing.items.iter().filter_map(|item| match &item.shape {
+        Shape::Text(text) => Some(text),
+        _ => None,
+    });
+    texts.collect()
+}
+
+/// Walls of many kinds: plain, tiny, long, high, raked, from either end, crowded with openings.
+fn walls() -> Vec<String> {
+    let windows = r#","openings":[{"kind":"window","name":"Left window","left":900,"width":1200,"height":1100,"sill":900},
+        {"kind":"door","left":2600,"width":900,"height":2050},
+        {"kind":"window","left":4100,"width":700,"height":500,"sill":1500,"header":{"kind":"shallow"}}]"#;
+    let close = r#","studs":{"layout":{"kind":"regular","spacing":203.2}}"#;
+    let things = r#","depth":60,"things":[{"kind":"flue","at":{"shape":"box","left":1500,"up":0,"width":200,"height":2400}},
+        {"kind":"cable","at":{"shape":"run","points":[[300,300],[3000,1800]],"diameter":12}}],
+        "zones":[{"kind":"baseboard","left":0,"up":0,"width":3900,"height":150}],"bays":[{"at":3300,"skip":"already-insulated"}]"#;
+    vec![
+        level(4876.8, 2467.0, ""),
+        level(300.0, 2400.0, ""),
+        level(900.0, 600.0, r#","datum":"right""#),
+        level(5600.0, 2500.0, windows),
+        level(5600.0, 2500.0, &format!(r#"{windows},"datum":"right""#)),
+        level(4000.0, 2500.0, things),
+        level(4876.8, 2438.4, close),
+        level(12_000.0, 2500.0, ""),
+        level(2400.0, 6000.0, ""),
+        r#""width":4400,"top":{"shape":"gable","left":1000,"ridge_at":2200,"ridge":2700,"right":1000}"#.to_owned(),
+        r#""width":4400,"top":{"shape":"raked","left":3600,"right":900},"datum":"right""#.to_owned(),
+    ]
+}
+
+/// What is written with an ink on a set of sheets.
+fn written(sheets: &[Drawing], ink: Ink) -> Vec<&crate::drawing::Text> {
+    let items = sheets.iter().flat_map(|drawing| &drawing.items).filter(|item| item.ink == ink);
+    let texts = items.filter_map(|item| match &item.shape {
+        Shape::Text(text) => Some(text),
+        _ => None,
+    });
+    texts.collect()
+}
+
+#[test]
+fn sheets_can_be_read_at_the_wall() {
+    for (idx, wall) in walls().iter().enumerate() {
+        let (units, paper) =
+            if idx % 2 == 0 { ("feet-inches", Paper::Letter) } else { ("metric", Paper::A4) };
+        let job = job(wall, units);
+        let sheets = drawn(&job, paper, Orientation::Auto);
+        nothing_touches(wall, &sheets);
+        text_is_large_enough(wall, &sheets);
+        every_hole_is_there(wall, &job, &sheets);
+    }
+}
+
+fn nothing_touches(wall: &str, sheets: &[Drawing]) {
+    for (idx, drawing) in sheets.iter().enumerate() {
+        let found = drawing.collisions();
+        assert!(found.is_empty(), "{wall}, sheet {}: {found:?}", idx + 1);
+    }
+}
+
+/// ISO 3098 text heights are those of capitals; 3.5 mm is asked for on site, 5 mm for numbers.
+fn text_is_large_enough(wall: &str, sheets: &[Drawing]) {
+    let all = sheets.iter().flat_map(texts);
+    assert!(all.into_iter().all(|text| 3.5 <= text::height(text.size)), "{wall}: 3.5 mm");
+    let numbers = written(sheets, Ink::HoleNumber);
+    assert!(numbers.iter().all(|text| 5.0 <= text::height(text.size)), "{wall}: 5 mm");
+}
+
+fn every_hole_is_there(wall: &str, job: &Job, sheets: &[Drawing]) {
+    let words = |ink| -> Vec<String> {
+        written(sheets, ink).into_iter().map(|text| text.content.clone()).collect()
+    };
+    let (numbers, table) = (words(Ink::HoleNumber), words(Ink::Heading));
+    for hole in &plan(job).walls[0].drill.holes {
+        let mark = hole.mark.to_string();
+        assert_eq!(
+            numbers.iter().filter(|number| **number == mark).count(),
+            1,
+            "{wall}: number {mark}"
+        );
+        assert!(table.contains(&mark), "{wall}: row {mark}");
+    }
+}
+
+#[test]
+fn check_bars_are_exact() {
+    let job = job(&level(4876.8, 2467.0, ""), "feet-inches");
+    for paper in Paper::ALL {
+        for drawing in drawn(&job, paper, Orientation::Portrait) {
+            let bars = drawing.items.iter().filter(|item| item.ink == Ink::CheckBar);
+            let lengths = bars.filter_map(|item| match &item.shape {
+                Shape::Line(from, to) => Some(to.x - from.x),
+                _ => None,
+            });
+            let lengths: Vec<f64> = lengths.collect();
+            assert_eq!(lengths.len(), 2, "{paper:?}: two bars");
+            // 4 in are 101.6 mm by definition.
+            let exact = (lengths[0] - 100.0).abs() < 1e-9 && (lengths[1] - 101.6).abs() < 1e-9;
+            assert!(exact, "{paper:?}: {lengths:?}");
+        }
+    }
+}
+
+/// Where the rings of a wall lie on its first sheet, by their marks.
+fn rings(drawing: &Drawing) -> Vec<(usize, At)> {
+    let rings = drawing.items.iter().filter_map(|item| match (&item.shape, item.tag) {
+        (Shape::Ellipse { centre, .. }, Some(crate::drawing::Tag::Hole(mark))) => {
+            Some((mark, *centre))
+        }
+        _ => None,
+    });
+    rings.collect()
+}
+
+#[test]
+fn the_elevation_is_to_the_scale_it_names() {
+    let ratios = [
+        ("1\" = 1 ft", 12.0),
+        ("3/4\" = 1 ft", 16.0),
+        ("1/2\" = 1 ft", 24.0),
+        ("3/8\" = 1 ft", 32.0),
+    ];
+    let job = job(&level(4876.8, 2467.0, ""), "feet-inches");
+    let holes = &plan(&job).walls[0].drill.holes;
+    let sheets = drawn(&job, Paper::Letter, Orientation::Auto);
+    let named = texts(&sheets[0])
+        .into_iter()
+        .find_map(|text| text.content.split_once("scale "))
+        .map(|(_, words)| words);
+    let ratio = ratios
+        .iter()
+        .find(|(words, _)| Some(*words) == named)
+        .map(|(_, ratio)| *ratio)
+        .expect("a scale is named");
+    let rings = rings(&sheets[0]);
+    let at = |mark: usize| {
+        rings
+            .iter()
+            .find(|(found, _)| *found == mark)
+            .map(|(_, at)| *at)
+            .expect("on the first sheet")
+    };
+    let (first, last) = (&holes[0], &holes[holes.len() - 1]);
+    let (across, up) = (
+        (last.centre.x - first.centre.x).value * 1000.0,
+        (last.centre.y - first.centre.y).value * 1000.0,
+    );
+    let (from, to) = (at(first.mark), at(last.mark));
+    assert!((to.x - from.x - across / ratio).abs() < 1e-6, "across: {from:?} to {to:?}");
+    assert!((from.y - to.y - up / ratio).abs() < 1e-6, "up: {from:?} to {to:?}");
+}
+
+#[test]
+fn from_the_right_the_pole_stands_at_the_right() {
+    for (datum, end) in [("left", End::Left), ("right", End::Right)] {
+        let job = job(&level(4876.8, 2467.0, &format!(r#","datum":"{datum}""#)), "feet-inches");
+        let wall = &plan(&job).walls[0];
+        assert_eq!(wall.frame.datum, end, "as it was asked for");
+        let sheet = &drawn(&job, Paper::Letter, Orientation::Landscape)[0];
+        let outline = sheet
+            .items
+            .iter()
+            .find(|item| item.ink == Ink::Outline)
+            .map(Item::area)
+            .expect("an outline");
+        let up = risemark::tape::reading(wall.drill.snap_lines[0], Units::FeetInches);
+        let reading = texts(sheet)
+            .into_iter()
+            .find(|text| text.content == up)
+            .expect("the lowest line has its reading");
+        let (outside, anchor) = match end {
+            End::Left => (reading.at.x < outline.left, Anchor::End),
+            End::Right => (outline.right < reading.at.x, Anchor::Start),
+        };
+        assert!(outside && reading.anchor == anchor, "{datum}: {reading:?}");
+    }
+}
+
+#[test]
+fn a_long_wall_goes_on_at_match_lines() {
+    let job = job(&level(12_000.0, 2500.0, ""), "metric");
+    let sheets = drawn(&job, Paper::A4, Orientation::Landscape);
+    let n_drawn = sheets
+        .iter()
+        .filter(|sheet| sheet.items.iter().any(|item| item.ink == Ink::MatchLine))
+        .count();
+    // 12 m at 1:30, the least scale, are 400 mm on sheets 297 mm wide.
+    assert!(2 <= n_drawn, "{n_drawn} sheets with match lines");
+    let first = texts(&sheets[0]).into_iter().any(|text| text.content == "goes on: sheet 2");
+    assert!(first, "the first sheet names the second");
+}
+
+#[test]
+fn a_name_stays_text() {
+    let name = "\"><script>alert(1)</script>";
+    let mut job = job(&level(4876.8, 2467.0, ""), "feet-inches");
+    job.walls[0].name = name.to_owned();
+    job.name = name.to_owned();
+    let Plan { rules, walls } = plan(&job);
+    let options = SheetOptions { paper: Paper::A4, orientation: Orientation::Auto };
+    for sheet in sheets(&job, &walls[0], &rules, &options) {
+        assert!(!sheet.svg.contains("<script"), "no element of the user's making");
+        assert!(
+            sheet.svg.contains(">\"&gt;&lt;script&gt;alert(1)&lt;/script&gt;</text>"),
+            "the name as it was written"
+        );
+    }
+}
+
+#[test]
+fn the_same_plan_gives_the_same_bytes() {
+    let job = job(&walls()[3], "feet-inches");
+    let Plan { rules, walls } = plan(&job);
+    let options = SheetOptions { paper: Paper::Letter, orientation: Orientation::Auto };
+    let once = || sheets(&job, &walls[0], &rules, &options);
+    assert_eq!(once(), once(), "twice the same");
+    assert!(
+        drawn(&job, Paper::Letter, Orientation::Auto)
+            .iter()
+            .all(|sheet| sheet.unit == Unit::Millimetre),
+        "in mm"
+    );
+}
