@@ -189,7 +189,7 @@ texts! {
     COURSE = "Course with its joint";
 
     PAPER = "Paper";
-    ORIENTATION = "Lies";
+    ORIENTATION = "Paper lies";
     WHICH_WALL = "Sheets of";
     EVERY_WALL = "all walls";
     PRINT = "Print";
