@@ -39,7 +39,7 @@ pub fn plan(job: &JsValue) -> Result<JsValue, JsValue> {
 #[wasm_bindgen(js_name = sheet, skip_typescript)]
 pub fn sheet(job: &JsValue, wall_id: &str, options: &JsValue) -> Result<JsValue, JsValue> {
     let job = read(job)?;
-    let options = Options::read(options).map_err(|finding| thrown(&[finding], job.units))?;
+    let options = Options::read(options).map_err(|findings| thrown(&findings, job.units))?;
     let drawn = drawn(&job, wall_id, &options).map_err(|findings| thrown(&findings, job.units))?;
     out(&drawn)
 }
@@ -84,14 +84,14 @@ struct SheetReport {
 }
 
 impl Options {
-    fn read(options: &JsValue) -> Result<Self, Finding> {
+    fn read(options: &JsValue) -> Result<Self, Vec<Finding>> {
         if options.is_undefined() || options.is_null() {
             return Ok(Self::default());
         }
         serde_wasm_bindgen::from_value(options.clone()).map_err(|error| {
             let expected = "paper, orientation and acknowledged".to_owned();
             let problem = Problem::Unexpected { found: error.to_string(), expected };
-            Finding::new(Place::default().field("options"), problem)
+            vec![Finding::new(Place::default().field("options"), problem)]
         })
     }
 

@@ -3,8 +3,9 @@
 use risemark::{
     geometry::{Point, Span},
     job::{
-        BayException, Block, BlockKind, Brace, BraceKind, Edge, ExtraKind, ExtraStud, Header, Job,
-        Opening, OpeningKind, StudCorrection, Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
+        BayException, Block, BlockKind, Brace, BraceKind, Construction, Edge, End, ExtraKind,
+        ExtraStud, Finish, Header, Job, Opening, OpeningKind, Plates, RuleSettings, Side,
+        StudCorrection, Studs, Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
     },
     quantity::{Length, Units, inches, shorter},
 };
@@ -17,7 +18,7 @@ pub fn job(units: Units) -> Job {
         date: None,
         units,
         year_built: None,
-        rules: Default::default(),
+        rules: RuleSettings::default(),
         walls: Vec::new(),
     }
 }
@@ -29,16 +30,16 @@ pub fn wall(job: &Job, width: Length, height: Length, depth: Option<Length>) -> 
         id: free_id(job, "wall"),
         name: format!("Wall {number}"),
         room: None,
-        construction: Default::default(),
-        datum: Default::default(),
-        side: Default::default(),
+        construction: Construction::default(),
+        datum: End::default(),
+        side: Side::default(),
         width,
         top: Edge::Level { height },
         bottom: None,
         depth,
-        finish: Default::default(),
-        plates: Default::default(),
-        studs: Default::default(),
+        finish: Finish::default(),
+        plates: Plates::default(),
+        studs: Studs::default(),
         openings: Vec::new(),
         blocks: Vec::new(),
         braces: Vec::new(),

@@ -12,6 +12,12 @@ use crate::{
     session::Session,
 };
 
+/// Where a list of a wall is.
+pub type InWall<T> = fn(&Wall) -> &Vec<T>;
+
+/// How a list of a wall is changed.
+pub type ChangeList<T> = fn(ListChange<T>) -> WallChange;
+
 type Read<T> = Arc<dyn Fn() -> Option<T> + Send + Sync>;
 type Write<T> = Arc<dyn Fn(T) -> Result<(), Vec<Finding>> + Send + Sync>;
 
@@ -65,7 +71,7 @@ impl<T: 'static> Part<T> {
     pub fn of_list(
         session: Session,
         id: &str,
-        (list, change): (fn(&Wall) -> &Vec<T>, fn(ListChange<T>) -> WallChange),
+        (list, change): (InWall<T>, ChangeList<T>),
         idx: usize,
     ) -> Self
     where

@@ -241,14 +241,26 @@ impl Session {
     }
 
     fn say_how_many_holes(self) {
-        Effect::new(move |earlier: Option<usize>| {
-            let n_holes = self.planned.with(|planned| {
-                planned.walls.iter().map(|planned| planned.plan.drill.holes.len()).sum()
-            });
-            if let Some(earlier) = earlier.filter(|earlier| *earlier != n_holes) {
-                self.said.set(words::holes_changed(earlier, n_holes));
+        Effect::new(move |earlier: Option<BTreeMap<String, usize>>| {
+            let now = self.planned.with(|planned| planned.walls.iter().map(n_holes).collect());
+            if let Some(change) = earlier.and_then(|earlier| holes_changed(&earlier, &now)) {
+                self.said.set(change);
             }
-            n_holes
+            now
         });
     }
+}
+
+fn n_holes(planned: &PlannedWall) -> (String, usize) {
+    (planned.wall.name.clone(), planned.plan.drill.holes.len())
+}
+
+/// The first wall whose holes became more or fewer.
+fn holes_changed(
+    earlier: &BTreeMap<String, usize>,
+    now: &BTreeMap<String, usize>,
+) -> Option<String> {
+    let changes = now.iter().filter_map(|(wall, now)| Some((wall, *earlier.get(wall)?, *now)));
+    let (wall, earlier, now) = changes.into_iter().find(|(_, earlier, now)| earlier != now)?;
+    Some(words::holes_changed(wall, earlier, now))
 }

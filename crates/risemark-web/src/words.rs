@@ -346,8 +346,8 @@ pub fn assumed(origin: Origin) -> String {
 }
 
 /// What changed, for people who do not see the drawing.
-pub fn holes_changed(earlier: usize, now: usize) -> String {
-    format!("holes {earlier} to {now}")
+pub fn holes_changed(wall: &str, earlier: usize, now: usize) -> String {
+    format!("{wall}: holes {earlier} to {now}")
 }
 
 /// A number that is none, or lies outside its range.
@@ -413,6 +413,11 @@ pub fn findings_counted(findings: &[Finding]) -> String {
         counted_by(Severity::Note, "note", "notes"),
     ];
     parts.into_iter().flatten().collect::<Vec<_>>().join("  ")
+}
+
+/// How many notes are folded.
+pub fn notes(count: usize) -> String {
+    format!("{} {}", sign(Severity::Note), counted(count, "note", "notes"))
 }
 
 /// Width and height of a wall, and the room it stands in.

@@ -49,26 +49,6 @@ pub fn elevation(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView
         }
         Some(screen(&plan, units, &View { fit: Fit::Inside { width, height }, ..view }))
     });
-    let drawing = move || {
-        let svg = picture.with(|picture| picture.as_ref().map(|picture| picture.svg.clone()));
-        let svg = svg.unwrap_or_default();
-        match session.selection() {
-            Selection::Place(Place { part: Part::Compartment(CompartmentId(number)), .. }) => {
-                marked(&svg, &format!("data-compartment=\"{number}\""))
-            }
-            Selection::Place(_) | Selection::Hole(_) | Selection::Nothing => svg,
-        }
-    };
-    let label = move || {
-        plan.get().map(|plan| {
-            format!(
-                "{}: {}, {}",
-                words::ELEVATION,
-                plan.wall.name,
-                words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len())
-            )
-        })
-    };
     let on_click = move |event: ev::MouseEvent| {
         let (Some(plan), Some(picture)) = (plan.get_untracked(), picture.get_untracked()) else {
             return;
@@ -96,8 +76,8 @@ pub fn elevation(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView
         }
     };
     view! {
-        <div class="elevation" id="elevation" node_ref=holder tabindex="0" role="group" aria-label=label
-            on:click=on_click on:keydown=on_key inner_html=drawing></div>
+        <div class="elevation" id="elevation" node_ref=holder tabindex="0" role="group" aria-label=move || plan.get().map(|plan| label(&plan))
+            on:click=on_click on:keydown=on_key inner_html=move || picture.with(|picture| drawing(session, picture.as_ref()))></div>
     }
     .into_any()
 }
@@ -165,16 +145,28 @@ fn watched_width(holder: NodeRef<html::Div>) -> RwSignal<Option<f64>> {
     width
 }
 
+/// The drawing, with what a finding points at marked as chosen.
+fn drawing(session: Session, picture: Option<&Picture>) -> String {
+    let svg = picture.map(|picture| picture.svg.clone()).unwrap_or_default();
+    match session.selection() {
+        Selection::Place(Place { part: Part::Compartment(CompartmentId(number)), .. }) => {
+            let attribute = format!("data-compartment=\"{number}\"");
+            svg.replace(&attribute, &format!("{attribute} data-chosen"))
+        }
+        Selection::Place(_) | Selection::Hole(_) | Selection::Nothing => svg,
+    }
+}
+
+fn label(plan: &WallPlan) -> String {
+    let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
+    format!("{}: {}, {holes}", words::ELEVATION, plan.wall.name)
+}
+
 /// The height that the drawing may take, beside or above the panel.
 fn most_height(width: f64) -> f64 {
     let height = window().inner_height().ok().and_then(|height| height.as_f64());
     let share = if width < NARROW { SHARE_ABOVE_PANEL } else { SHARE_BESIDE_PANEL };
     height.unwrap_or(DESK_HEIGHT) * share
-}
-
-/// The same drawing with the parts that bear an attribute marked as chosen.
-fn marked(svg: &str, attribute: &str) -> String {
-    svg.replace(attribute, &format!("{attribute} data-chosen"))
 }
 
 fn selected_by(target: &Element, plan: &WallPlan) -> Option<Selection> {

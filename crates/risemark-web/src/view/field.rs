@@ -1,9 +1,6 @@
-//! Fields of forms. What is typed takes effect on Enter or when the field is left; bad text stays and changes nothing.
+//! Fields of forms, by what they hold.
 
-use std::sync::{
-    Arc,
-    atomic::{AtomicUsize, Ordering},
-};
+use std::sync::Arc;
 
 use leptos::{ev, prelude::*};
 use risemark::{
@@ -13,45 +10,11 @@ use risemark::{
     tape,
 };
 
+use super::typed::{Label, Stride, Typed, new_id, typed};
 use crate::{part::Part, session::Session, words};
 
 /// How lengths of a field are shown.
 pub type Notation = fn(Length, Units) -> String;
-
-/// What a field is called: for people, and in the job file.
-pub type Label = (&'static str, &'static str);
-
-type Accept = Arc<dyn Fn(&str) -> Result<(), String> + Send + Sync>;
-type Preview = Arc<dyn Fn(&str) -> Option<String> + Send + Sync>;
-type Step = Arc<dyn Fn(&str, Stride) -> Option<String> + Send + Sync>;
-
-/// How far an arrow key goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stride {
-    /// A step up.
-    Up,
-    /// A step down.
-    Down,
-    /// A foot, 100 mm or ten up.
-    FarUp,
-    /// A foot, 100 mm or ten down.
-    FarDown,
-}
-
-/// A field whose value is typed.
-struct Typed {
-    label: Label,
-    /// The value as it is shown; empty when none is given.
-    shown: Memo<String>,
-    /// What stands in the field while it is empty.
-    placeholder: Signal<String>,
-    /// What is said under the label.
-    note: Signal<String>,
-    accept: Accept,
-    preview: Preview,
-    step: Option<Step>,
-    keyboard: &'static str,
-}
 
 /// A length that must be given.
 pub fn length(label: Label, limit: &'static Limit, part: Part<Length>) -> AnyView {
@@ -272,70 +235,6 @@ fn set_select(event: &ev::Event, idx: Option<usize>) {
     select.set_value(&idx.map(|idx| idx.to_string()).unwrap_or_default());
 }
 
-fn typed(field: Typed) -> AnyView {
-    let Typed { label, shown, placeholder, note, accept, preview, step, keyboard } = field;
-    let (id, text, message) =
-        (new_id(), RwSignal::new(String::new()), RwSignal::new(String::new()));
-    Effect::new(move || {
-        text.set(shown.get());
-        message.set(String::new());
-    });
-    let restore = move || {
-        text.set(shown.get_untracked());
-        message.set(String::new());
-    };
-    let take = move || {
-        if text.get_untracked() == shown.get_untracked() {
-            return message.set(String::new());
-        }
-        match accept(&text.get_untracked()) {
-            Ok(()) => restore(),
-            Err(refusal) => message.set(refusal),
-        }
-    };
-    let take_on_key = take.clone();
-    let on_key = move |event: ev::KeyboardEvent| match event.key().as_str() {
-        "Enter" => take_on_key(),
-        "Escape" => restore(),
-        "ArrowUp" | "ArrowDown" => {
-            let Some(step) = &step else { return };
-            event.prevent_default();
-            if let Some(stepped) = step(&text.get_untracked(), stride_of(&event)) {
-                text.set(stepped);
-                take_on_key();
-            }
-        }
-        // Half-typed text is taken back by the browser; the job by the app.
-        "z" | "Z" | "y" if text.get_untracked() != shown.get_untracked() => {
-            event.stop_propagation()
-        }
-        _ => {}
-    };
-    let hint = move || {
-        let typed = text.get();
-        match preview(&typed) {
-            Some(read) if typed != shown.get() && typed.trim() != read => format!("= {read}"),
-            _ => note.get(),
-        }
-    };
-    view! {
-        <div class="field">
-            <label for=id.clone()>{label.0}</label>
-            <input id=id.clone() name=label.1 type="text" inputmode=keyboard autocomplete="off" spellcheck="false"
-                placeholder=placeholder
-                prop:value=text
-                aria-invalid=move || if message.with(String::is_empty) { "false" } else { "true" }
-                aria-describedby=format!("{id}-note {id}-message")
-                on:input=move |event| text.set(event_target_value(&event))
-                on:keydown=on_key
-                on:blur=move |_| take() />
-            <p class="assumption" id=format!("{id}-note")>{hint}</p>
-            <p class="message" id=format!("{id}-message") role="alert">{message}</p>
-        </div>
-    }
-    .into_any()
-}
-
 /// The outcome of a change, as a field shows it.
 pub fn refused(outcome: Result<(), Vec<Finding>>, session: Session) -> Result<(), String> {
     outcome.map_err(|findings| words::all_messages(&findings, session.units.get_untracked()))
@@ -344,15 +243,6 @@ pub fn refused(outcome: Result<(), Vec<Finding>>, session: Session) -> Result<()
 fn notation_of(limit: &Limit) -> Notation {
     // Sizes are read in inches; places and whole walls as the tape shows them, in feet.
     if limit.default.is_some() { tape::size } else { tape::reading }
-}
-
-fn stride_of(event: &ev::KeyboardEvent) -> Stride {
-    match (event.key() == "ArrowUp", event.shift_key()) {
-        (true, false) => Stride::Up,
-        (true, true) => Stride::FarUp,
-        (false, false) => Stride::Down,
-        (false, true) => Stride::FarDown,
-    }
 }
 
 fn stride_length(stride: Stride, step: Length, units: Units) -> Length {
@@ -375,10 +265,4 @@ fn stride_length(stride: Stride, step: Length, units: Units) -> Length {
 )]
 fn rounded(count: f64) -> u8 {
     count.round() as u8
-}
-
-/// An id for an element that labels and notes refer to.
-fn new_id() -> String {
-    static NEXT: AtomicUsize = AtomicUsize::new(1);
-    format!("f{}", NEXT.fetch_add(1, Ordering::Relaxed))
 }

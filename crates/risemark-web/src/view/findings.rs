@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use risemark::{
-    finding::{Finding, Part},
+    finding::{Finding, Part, Severity},
     wording,
 };
 
@@ -16,9 +16,27 @@ pub fn findings(session: Session, findings: &[Finding]) -> AnyView {
     if findings.is_empty() {
         return view! { <p class="quiet">{words::NO_FINDINGS}</p> }.into_any();
     }
-    let rows = findings.iter().enumerate().map(|(idx, finding)| row(session, idx, finding.clone()));
-    view! { <ul class="findings">{rows.collect_view()}</ul> }.into_any()
+    let (notes, rest): (Vec<_>, Vec<_>) = findings
+        .iter()
+        .cloned()
+        .enumerate()
+        .partition(|(_, finding)| finding.problem.severity() == Severity::Note);
+    let n_notes = notes.len();
+    let list = move |rows: Vec<(usize, Finding)>| {
+        let rows = rows.into_iter().map(|(idx, finding)| row(session, idx, finding));
+        view! { <ul class="findings">{rows.collect_view()}</ul> }
+    };
+    let notes = if n_notes <= MOST_NOTES {
+        list(notes).into_any()
+    } else {
+        let summary = words::notes(n_notes);
+        view! { <details><summary>{summary}</summary>{list(notes)}</details> }.into_any()
+    };
+    view! { {list(rest)} {notes} }.into_any()
 }
+
+/// More notes than these would push the form out of sight; they are folded.
+const MOST_NOTES: usize = 2;
 
 /// Findings without a place to go to, such as those of a file.
 pub fn plain(session: Session, findings: &[Finding]) -> AnyView {

@@ -3,7 +3,7 @@
 use leptos::{ev, html, prelude::*, task::spawn_local};
 use risemark::{
     file, limits,
-    quantity::{Length, inches},
+    quantity::{Length, Units, inches, millimeters},
 };
 
 use super::{
@@ -140,9 +140,14 @@ struct Answers {
 }
 
 fn add_wall(session: Session) -> impl IntoView {
+    // Sizes to overwrite, round in the units of the job.
+    let (width, height) = match session.units.get_untracked() {
+        Units::FeetInches => (inches(144.0), inches(96.0)),
+        Units::Metric => (millimeters(3600.0), millimeters(2400.0)),
+    };
     let answers = Answers {
-        width: RwSignal::new(inches(144.0)),
-        height: RwSignal::new(inches(96.0)),
+        width: RwSignal::new(width),
+        height: RwSignal::new(height),
         depth: RwSignal::new(None),
     };
     let message = RwSignal::new(String::new());

@@ -9,6 +9,7 @@ pub mod job;
 pub mod reveal;
 pub mod rules;
 pub mod sheets;
+pub mod typed;
 pub mod wall;
 pub mod walls;
 

@@ -36,7 +36,7 @@ fn show(place: &Place) {
     let first = || holder.query_selector("summary").ok().flatten();
     let target = field.or_else(first).unwrap_or_else(|| holder.clone());
     let options = ScrollIntoViewOptions::new();
-    options.set_block(ScrollLogicalPosition::Center);
+    options.set_block(ScrollLogicalPosition::Nearest);
     target.scroll_into_view_with_scroll_into_view_options(&options);
     focus(&target);
 }

@@ -8,7 +8,10 @@ use risemark::{
     quantity::{Length, Units},
 };
 
-use super::field::{Label, measured, number};
+use super::{
+    field::{measured, number},
+    typed::Label,
+};
 use crate::{command::Command, part::Part, session::Session, words};
 
 /// One length among the rules, with how it is read and set.

@@ -74,7 +74,7 @@ fn row(
     let picture = small(plan, IN_LIST.1, scale);
     let message = RwSignal::new(String::new());
     let run = move |command| {
-        message.set(refused(session.run(command), session).err().unwrap_or_default())
+        message.set(refused(session.run(command), session).err().unwrap_or_default());
     };
     let insert = {
         let wall = Arc::clone(wall);

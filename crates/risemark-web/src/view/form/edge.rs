@@ -154,7 +154,7 @@ pub fn points(chain: Part<Vec<Point>>, least: usize) -> AnyView {
     let message = RwSignal::new(String::new());
     let chain = StoredValue::new(chain);
     let put = move |points| {
-        message.set(refused(chain.read_value().set(points), session).err().unwrap_or_default())
+        message.set(refused(chain.read_value().set(points), session).err().unwrap_or_default());
     };
     let add = move |_| {
         let Some(mut points) = chain.read_value().get() else { return };

@@ -392,7 +392,7 @@ fn correction(part: Part<StudCorrection>) -> AnyView {
     let stud = part.part(
         |(StudCorrection::Moved { stud, .. } | StudCorrection::Missing { stud })| Some(*stud),
         |(StudCorrection::Moved { stud, .. } | StudCorrection::Missing { stud }), value| {
-            *stud = value
+            *stud = value;
         },
     );
     let found = part.part(

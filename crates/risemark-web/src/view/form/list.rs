@@ -4,8 +4,8 @@ use leptos::prelude::*;
 use risemark::{job::Wall, quantity::Units};
 
 use crate::{
-    command::{ListChange, WallChange},
-    part::Part,
+    command::ListChange,
+    part::{ChangeList, InWall, Part},
     session::Session,
     view::field::refused,
     words,
@@ -19,9 +19,9 @@ pub struct List<T: 'static> {
     /// What the button for a new one says.
     pub add: &'static str,
     /// Where the list is.
-    pub of: fn(&Wall) -> &Vec<T>,
+    pub of: InWall<T>,
     /// How it is changed.
-    pub change: fn(ListChange<T>) -> WallChange,
+    pub change: ChangeList<T>,
     /// A new entry.
     pub fresh: fn(&Wall) -> T,
     /// An entry in a few words.

@@ -114,7 +114,7 @@ fn found(session: Session, layout: &Part<StudLayout>) -> AnyView {
     let message = RwSignal::new(String::new());
     let centres = StoredValue::new(centres);
     let put = move |list| {
-        message.set(refused(centres.read_value().set(list), session).err().unwrap_or_default())
+        message.set(refused(centres.read_value().set(list), session).err().unwrap_or_default());
     };
     let add = move |_| {
         let Some(mut list) = centres.read_value().get() else { return };
