@@ -1,4 +1,5 @@
 //! How long planning takes: medians, and ratios within this run. An argument selects by name.
+#![expect(clippy::print_stdout, reason = "a measurement is printed")]
 
 use std::{hint::black_box, time::Instant};
 

@@ -81,6 +81,20 @@ fn unusable_input_is_exit_code_two_with_every_fault() {
 }
 
 #[test]
+fn sheets_are_written_one_file_each() {
+    let (job, out) = (example("workshop"), scratch("sheets"));
+    let done =
+        run(&["sheets", &job.to_string_lossy(), "--out", &out.to_string_lossy(), "--paper", "a4"]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    let written = text(&done.stdout);
+    assert!(2 <= written.lines().count(), "a sheet at least for each of two walls");
+    for path in written.lines() {
+        let svg = fs::read_to_string(path).expect("the sheet is there");
+        assert!(svg.contains("<svg"), "{path} holds a drawing");
+    }
+}
+
+#[test]
 fn help_is_help() {
     for args in [&["--help"][..], &["help"], &[]] {
         let done = run(args);
