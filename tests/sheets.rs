@@ -12,7 +12,7 @@ const MARGIN_MM: f32 = 12.7;
 const PX_PER_MM: f32 = 96.0 / 25.4;
 
 fn all_sheets(paper: Paper) -> Vec<(String, Sheet)> {
-    let options = SheetOptions { paper, orientation: Orientation::Auto };
+    let options = SheetOptions { paper, orientation: Orientation::Auto, acknowledged: None };
     let mut found = Vec::new();
     for (name, job) in example_jobs() {
         let plan = plan(&job);
@@ -65,7 +65,8 @@ fn a_hostile_name_is_just_a_text() {
     job.name = hostile.to_owned();
     job.walls[0].name = hostile.to_owned();
     let plan = plan(&job);
-    let options = SheetOptions { paper: Paper::A4, orientation: Orientation::Auto };
+    let options =
+        SheetOptions { paper: Paper::A4, orientation: Orientation::Auto, acknowledged: None };
     for sheet in sheets(&job, &plan.walls[0], &plan.rules, &options) {
         assert!(!sheet.svg.contains("<script"), "no markup comes out of a name");
         assert!(sheet.svg.contains("&lt;script&gt;alert(1)&lt;/script&gt;"), "the name is printed");

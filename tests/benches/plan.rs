@@ -56,7 +56,8 @@ fn many_walls() {
 
 fn plan_and_sheets(job: &Job) -> usize {
     let plan = plan(job);
-    let options = SheetOptions { paper: Paper::Letter, orientation: Orientation::Auto };
+    let options =
+        SheetOptions { paper: Paper::Letter, orientation: Orientation::Auto, acknowledged: None };
     plan.walls.iter().map(|wall| sheets(job, wall, &plan.rules, &options).len()).sum()
 }
 

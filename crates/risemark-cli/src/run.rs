@@ -109,7 +109,7 @@ fn summary(wall: &WallPlan, units: Units) -> String {
 fn write_sheets(job: &Job, plan: &Plan, (out, paper): (&Path, Paper)) -> Result<(), String> {
     let fault = |path: &Path, error: &io::Error| format!("{}: {error}", path.display());
     fs::create_dir_all(out).map_err(|error| fault(out, &error))?;
-    let options = SheetOptions { paper, orientation: Orientation::Auto };
+    let options = SheetOptions { paper, orientation: Orientation::Auto, acknowledged: None };
     for (idx, wall) in plan.walls.iter().enumerate() {
         for sheet in sheets(job, wall, &plan.rules, &options) {
             // Ids are the user's own text, and not every text is a file name.

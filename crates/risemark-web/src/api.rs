@@ -95,6 +95,11 @@ impl Options {
         })
     }
 
+    /// The reason that acknowledges what stops the work, if there is one.
+    fn reason(&self) -> Option<&str> {
+        self.acknowledged.as_deref().map(str::trim).filter(|reason| !reason.is_empty())
+    }
+
     fn to_sheet_options(&self) -> SheetOptions {
         let paper = match self.paper {
             PaperName::Letter => Paper::Letter,
@@ -108,7 +113,7 @@ impl Options {
             OrientationName::Portrait => Orientation::Portrait,
             OrientationName::Landscape => Orientation::Landscape,
         };
-        SheetOptions { paper, orientation }
+        SheetOptions { paper, orientation, acknowledged: self.reason().map(str::to_owned) }
     }
 }
 
@@ -130,8 +135,7 @@ fn drawn(job: &Job, wall_id: &str, options: &Options) -> Result<Vec<SheetReport>
     let plan = risemark::plan_wall(job, idx, &rules);
     let stop = |finding: &&Finding| finding.problem.severity() == Severity::Stop;
     let stops: Vec<Finding> = plan.findings.iter().filter(stop).cloned().collect();
-    let reason = options.acknowledged.as_deref().map_or("", str::trim);
-    if !stops.is_empty() && reason.is_empty() {
+    if !stops.is_empty() && options.reason().is_none() {
         return Err(stops);
     }
     let drawn = sheets(job, &plan, &rules, &options.to_sheet_options());

@@ -207,8 +207,12 @@ impl Session {
     }
 
     /// How the sheets of a wall are made.
-    pub fn sheet_options(self, _id: &str) -> SheetOptions {
-        SheetOptions { paper: self.paper.get(), orientation: self.orientation.get() }
+    pub fn sheet_options(self, id: &str) -> SheetOptions {
+        SheetOptions {
+            paper: self.paper.get(),
+            orientation: self.orientation.get(),
+            acknowledged: self.acknowledged(id),
+        }
     }
 
     /// Prints on another paper.

@@ -4,7 +4,7 @@ use js_sys::{JSON, Reflect};
 use risemark::file;
 use risemark_web::api;
 use serde_json::Value;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
 wasm_bindgen_test_configure!(run_in_browser);
@@ -26,8 +26,6 @@ fn thrown(outcome: Result<JsValue, JsValue>) -> Value {
     assert!(error.is_instance_of::<js_sys::Error>(), "an error of the language");
     value(&Reflect::get(&error, &"findings".into()).expect("a property"))
 }
-
-use wasm_bindgen::JsCast;
 
 #[wasm_bindgen_test]
 fn a_plan_holds_what_the_command_line_writes() {
@@ -87,4 +85,18 @@ fn unknown_walls_and_options_are_refused() {
     assert!(findings[0]["message"].to_string().contains("nowhere"), "{findings}");
     let findings = thrown(api::sheet(&job, "workshop-north", &object(r#"{ "paper": "b5" }"#)));
     assert!(findings[0]["message"].to_string().contains("b5"), "{findings}");
+}
+
+#[wasm_bindgen_test]
+fn what_stops_the_work_stops_the_sheets_until_it_is_acknowledged() {
+    let wall = "\"id\": \"workshop-north\",";
+    let bay = "\"bays\": [{ \"at\": 200, \"skip\": \"knob-and-tube\" }],";
+    let job = object(&WORKSHOP.replacen(wall, &format!("{wall}{bay}"), 1));
+    let findings = thrown(api::sheet(&job, "workshop-north", &JsValue::UNDEFINED));
+    assert_eq!(findings[0]["severity"], "stop", "{findings}");
+    let blank = object(r#"{ "acknowledged": "  " }"#);
+    assert!(api::sheet(&job, "workshop-north", &blank).is_err(), "blanks are no reason");
+    let known = object(r#"{ "acknowledged": "cleared by an electrician" }"#);
+    let sheets = value(&api::sheet(&job, "workshop-north", &known).expect("sheets"));
+    assert!(sheets.to_string().contains("cleared by an electrician"), "the reason is printed");
 }

@@ -68,6 +68,12 @@ pub(super) fn findings(wanted: &Wanted<'_>, severity: Severity, width: f64) -> O
     list(title, pieces)
 }
 
+/// Why the work goes on in spite of what stops it, in the user's words.
+pub(super) fn acknowledged(wanted: &Wanted<'_>, width: f64) -> Option<Block> {
+    let reason = Piece::paragraph(wanted.acknowledged?, (INDENT, width), None);
+    list("Known, and the work goes on because", vec![reason])
+}
+
 /// What was not measured, to be verified at the wall.
 pub(super) fn assumed(wanted: &Wanted<'_>, width: f64) -> Option<Block> {
     let assumed = wanted.plan.frame.assumed.iter();

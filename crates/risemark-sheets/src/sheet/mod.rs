@@ -16,12 +16,14 @@ mod table;
 pub use paper::{Orientation, Paper};
 
 /// What the sheets are printed on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SheetOptions {
     /// Size of the paper.
     pub paper: Paper,
     /// How the paper lies.
     pub orientation: Orientation,
+    /// Why the work goes on in spite of what stops it, where the user said so; it is printed.
+    pub acknowledged: Option<String>,
 }
 
 /// One sheet, ready to be printed at 100 %.
@@ -45,6 +47,7 @@ struct Wanted<'a> {
     job: &'a Job,
     plan: &'a WallPlan,
     rules: &'a Rules,
+    acknowledged: Option<&'a str>,
 }
 
 /// Draws the sheets of one wall.
@@ -67,7 +70,7 @@ pub fn sheets(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions)
 
 /// The sheets of one wall as drawings, before they are written.
 pub fn drawings(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions) -> Vec<Drawing> {
-    let wanted = Wanted { job, plan, rules };
+    let wanted = Wanted { job, plan, rules, acknowledged: options.acknowledged.as_deref() };
     let sizes = options.paper.sizes(options.orientation).into_iter();
     let sets = sizes.map(|size| pages::best(&wanted, size));
     // Of two ways to lay the paper that cost the same, the first.

@@ -152,6 +152,7 @@ fn drawing(
 fn blocks(wanted: &Wanted<'_>, width: f64) -> Vec<Block> {
     let mut blocks = vec![lists::drilling(wanted, width)];
     blocks.extend(lists::findings(wanted, Severity::Stop, width));
+    blocks.extend(lists::acknowledged(wanted, width));
     if !wanted.plan.drill.holes.is_empty() {
         blocks.push(table::table(wanted, width));
     }

@@ -29,7 +29,7 @@ fn level(width: f64, height: f64, rest: &str) -> String {
 
 fn drawn(job: &Job, paper: Paper, orientation: Orientation) -> Vec<Drawing> {
     let Plan { rules, walls } = plan(job);
-    drawings(job, &walls[0], &rules, &SheetOptions { paper, orientation })
+    drawings(job, &walls[0], &rules, &SheetOptions { paper, orientation, acknowledged: None })
 }
 
 fn texts(drawing: &Drawing) -> Vec<&crate::drawing::Text> {
@@ -233,7 +233,8 @@ fn a_name_stays_text() {
     job.walls[0].name = name.to_owned();
     job.name = name.to_owned();
     let Plan { rules, walls } = plan(&job);
-    let options = SheetOptions { paper: Paper::A4, orientation: Orientation::Auto };
+    let options =
+        SheetOptions { paper: Paper::A4, orientation: Orientation::Auto, acknowledged: None };
     for sheet in sheets(&job, &walls[0], &rules, &options) {
         assert!(!sheet.svg.contains("<script"), "no element of the user's making");
         assert!(
@@ -247,7 +248,8 @@ fn a_name_stays_text() {
 fn the_same_plan_gives_the_same_bytes() {
     let job = job(&walls()[3], "feet-inches");
     let Plan { rules, walls } = plan(&job);
-    let options = SheetOptions { paper: Paper::Letter, orientation: Orientation::Auto };
+    let options =
+        SheetOptions { paper: Paper::Letter, orientation: Orientation::Auto, acknowledged: None };
     let once = || sheets(&job, &walls[0], &rules, &options);
     assert_eq!(once(), once(), "twice the same");
     assert!(
@@ -256,4 +258,20 @@ fn the_same_plan_gives_the_same_bytes() {
             .all(|sheet| sheet.unit == Unit::Millimetre),
         "in mm"
     );
+}
+
+#[test]
+fn the_reason_for_going_on_is_printed() {
+    let rest = ",\"bays\":[{\"at\":100,\"skip\":\"knob-and-tube\"}]";
+    let job = job(&level(2400.0, 2400.0, rest), "metric");
+    let Plan { rules, walls } = plan(&job);
+    let printed = |acknowledged: Option<&str>| {
+        let acknowledged = acknowledged.map(str::to_owned);
+        let options =
+            SheetOptions { paper: Paper::A4, orientation: Orientation::Auto, acknowledged };
+        let sheets = sheets(&job, &walls[0], &rules, &options);
+        sheets.iter().any(|sheet| sheet.svg.contains("cleared on 3 May"))
+    };
+    assert!(printed(Some("cleared on 3 May")), "the user's reason");
+    assert!(!printed(None), "no reason was given");
 }
