@@ -17,6 +17,7 @@ pub struct Planned {
     /// One plan a wall, in the order of the job.
     pub walls: Vec<PlannedWall>,
     settings: Settings,
+    n_planned: usize,
 }
 
 /// A wall with its plan.
@@ -26,6 +27,8 @@ pub struct PlannedWall {
     pub wall: Arc<Wall>,
     /// Its plan.
     pub plan: Arc<WallPlan>,
+    /// Counts the plans that were made, so that no two of them bear one number.
+    pub edition: usize,
 }
 
 /// What the plan of every wall depends on beside the wall itself.
@@ -39,7 +42,7 @@ struct Settings {
 impl PartialEq for PlannedWall {
     /// Plans that are shared are equal; comparing them point by point would cost as much as planning.
     fn eq(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.plan, &other.plan)
+        self.edition == other.edition
     }
 }
 
@@ -54,19 +57,23 @@ impl Planned {
     pub fn of(job: &Job, earlier: Option<&Self>) -> Self {
         let settings =
             Settings { units: job.units, year_built: job.year_built, rules: job.rules.clone() };
+        let mut n_planned = earlier.map_or(0, |earlier| earlier.n_planned);
         let earlier = earlier.filter(|earlier| earlier.settings == settings);
         let rules =
             earlier.map_or_else(|| Arc::new(Rules::of(job)), |earlier| Arc::clone(&earlier.rules));
         let known = earlier.map_or(&[][..], |earlier| &earlier.walls);
+        let mut planned = |idx: usize, wall: &Wall| {
+            n_planned += 1;
+            let plan = Arc::new(plan_wall(job, idx, &rules));
+            PlannedWall { wall: Arc::new(wall.clone()), plan, edition: n_planned }
+        };
         let walls = job.walls.iter().enumerate().map(|(idx, wall)| {
             // A plan names its wall by its position too, so it holds only there.
             let same = known.get(idx).filter(|known| *known.wall == *wall);
-            same.cloned().unwrap_or_else(|| PlannedWall {
-                wall: Arc::new(wall.clone()),
-                plan: Arc::new(plan_wall(job, idx, &rules)),
-            })
+            same.cloned().unwrap_or_else(|| planned(idx, wall))
         });
-        Self { walls: walls.collect(), rules, settings }
+        let walls = walls.collect();
+        Self { rules, walls, settings, n_planned }
     }
 
     /// The wall that bears an id, with its plan.

@@ -115,7 +115,9 @@ pub fn number(
     let placeholder =
         if known { format!("{}{unit}", bounds.default) } else { words::UNKNOWN.to_owned() };
     let read = move |text: &str| {
-        text.trim().trim_end_matches(unit).trim().replace(',', ".").parse::<f64>().ok()
+        let text = text.trim();
+        let plain = text.strip_suffix(unit).unwrap_or(text).trim();
+        plain.replace(',', ".").parse::<f64>().ok()
     };
     let accept = move |text: &str| {
         if text.trim().is_empty() {
@@ -166,19 +168,24 @@ pub fn text(label: Label, part: Part<String>) -> AnyView {
     let reading = part.clone();
     let optional = Part::new(
         move || reading.get().map(Some),
-        move |text: Option<String>| part.set(text.unwrap_or_default()),
+        move |text: Option<String>| text.map_or(Ok(()), |text| part.set(text)),
     );
-    optional_text(label, optional)
+    text_field(label, optional, true)
 }
 
 /// A text that may be left out.
 pub fn optional_text(label: Label, part: Part<Option<String>>) -> AnyView {
+    text_field(label, part, false)
+}
+
+fn text_field(label: Label, part: Part<Option<String>>, required: bool) -> AnyView {
     let session = Session::here();
     let shown = part.clone();
     let shown = Memo::new(move |_| shown.get().flatten().unwrap_or_default());
-    let accept = move |text: &str| {
-        let text = text.trim();
-        refused(part.set((!text.is_empty()).then(|| text.to_owned())), session)
+    let accept = move |text: &str| match text.trim() {
+        "" if required => Err(words::NEEDED.to_owned()),
+        "" => refused(part.set(None), session),
+        text => refused(part.set(Some(text.to_owned())), session),
     };
     typed(Typed {
         label,

@@ -23,6 +23,7 @@ pub fn app() -> impl IntoView {
     provide_context(session);
     follow_address(session);
     follow_keys(session);
+    follow_title(session);
     reveal::follow_selection(session);
     view! {
         <a class="skip" href="#content" on:click=reveal::skip_to_content>{words::SKIP_TO_CONTENT}</a>
@@ -85,6 +86,21 @@ fn follow_address(session: Session) {
     };
     go();
     let _kept_for_ever = window_event_listener(ev::hashchange, move |_| go());
+}
+
+/// The title of the page says where the user is.
+fn follow_title(session: Session) {
+    Effect::new(move || {
+        let route = session.route();
+        let wall = route.wall().and_then(|id| session.wall(id, |wall| wall.name.clone()));
+        let job = session.job(|job| job.name.clone());
+        let place = match route {
+            Route::Job => words::JOB.to_owned(),
+            Route::Wall(_) => wall.unwrap_or_else(|| words::WALL.to_owned()),
+            Route::Sheets(_) => words::SHEETS.to_owned(),
+        };
+        document().set_title(&format!("{place} · {job} · {}", words::APP));
+    });
 }
 
 fn follow_keys(session: Session) {

@@ -118,10 +118,11 @@ fn picture(wall: &str, sheet: Sheet) -> impl IntoView {
 
 fn stops(session: Session, set: &Set) -> AnyView {
     let (id, known) = (set.id.clone(), session.acknowledged(&set.id).unwrap_or_default());
+    let known_already = !known.is_empty();
     let take = move |event: ev::Event| session.acknowledge(&id, &event_target_value(&event));
     let input = format!("reason-{}", set.id);
     view! {
-        <div class="refused screen-only">
+        <div class="refused" class:screen-only=known_already>
             <p>{words::STOPPED}</p>
             {findings::plain(session, &set.stops)}
             <div class="field">

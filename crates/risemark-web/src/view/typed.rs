@@ -139,9 +139,11 @@ pub fn typed(field: Typed) -> AnyView {
     let (id, typing) = (new_id(), Typing::new(shown));
     let Typing { text, message, .. } = typing;
     let on_leave = Arc::clone(&accept);
+    // What has no steps is words, which need more room than a figure.
+    let class = if step.is_some() { "field" } else { "field wide" };
     let invalid = move || message.with(|message| !message.is_empty()).to_string();
     view! {
-        <div class="field">
+        <div class=class>
             <label for=id.clone()>{label.0}</label>
             <input id=id.clone() name=label.1 type="text" inputmode=keyboard autocomplete="off"
                 spellcheck="false" placeholder=placeholder prop:value=text

@@ -3,7 +3,10 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use risemark::{plan::WallPlan, quantity::to_mm};
+use risemark::{
+    plan::WallPlan,
+    quantity::{Units, to_mm},
+};
 use risemark_sheets::{common_scale, thumbnail};
 
 use crate::{
@@ -25,10 +28,36 @@ const IN_STRIP: (f64, f64) = (170.0, 60.0);
 /// Room for the line of the outline, at both ends together.
 const BESIDE_OUTLINE: f64 = 3.0;
 
+/// A wall of a list, with what its picture depends on.
+#[derive(Debug, Clone)]
+struct Item {
+    planned: PlannedWall,
+    idx: usize,
+    n_walls: usize,
+    scale: f64,
+    units: Units,
+}
+
+impl Item {
+    /// Items that look the same have the same key; only the others are drawn anew.
+    fn key(&self) -> (usize, usize, usize, u64) {
+        (self.planned.edition, self.idx, self.n_walls, self.scale.to_bits())
+    }
+}
+
+fn items(session: Session, room: (f64, f64)) -> Vec<Item> {
+    let (walls, units) =
+        (session.planned.with(|planned| planned.walls.clone()), session.units.get());
+    let (scale, n_walls) =
+        (common_scale(walls.iter().map(|planned| &*planned.plan), room), walls.len());
+    let item = |(idx, planned)| Item { planned, idx, n_walls, scale, units };
+    walls.into_iter().enumerate().map(item).collect()
+}
+
 /// The walls of the job, unrolled at the foot of the drawing.
 pub fn strip(session: Session, here: &str) -> AnyView {
     let here = StoredValue::new(here.to_owned());
-    let item = move |planned: &PlannedWall, scale: f64| {
+    let item = move |Item { planned, scale, .. }: Item| {
         let id = planned.wall.id.clone();
         let current = (*here.read_value() == id).then_some("page");
         view! {
@@ -40,35 +69,29 @@ pub fn strip(session: Session, here: &str) -> AnyView {
             </li>
         }
     };
-    let items = move || {
-        let walls = session.planned.with(|planned| planned.walls.clone());
-        let scale = scale(&walls, IN_STRIP);
-        walls.iter().map(|planned| item(planned, scale)).collect_view()
-    };
-    view! { <nav class="strip" aria-label=words::ALL_WALLS><ul>{items}</ul></nav> }.into_any()
+    view! {
+        <nav class="strip" aria-label=words::ALL_WALLS>
+            <ul>
+                <For each=move || items(session, IN_STRIP) key=Item::key let:wall>{item(wall)}</For>
+            </ul>
+        </nav>
+    }
+    .into_any()
 }
 
 /// The walls with what is to know about each and what can be done with it.
 pub fn list(session: Session) -> AnyView {
-    let items = move || {
-        let walls = session.planned.with(|planned| planned.walls.clone());
-        let scale = scale(&walls, IN_LIST);
-        let n_walls = walls.len();
-        let item =
-            |(idx, planned): (usize, &PlannedWall)| row(session, planned, (idx, n_walls), scale);
-        walls.iter().enumerate().map(item).collect_view()
-    };
-    view! { <ol class="walls" id="walls">{items}</ol> }.into_any()
+    view! {
+        <ol class="walls" id="walls">
+            <For each=move || items(session, IN_LIST) key=Item::key let:wall>{row(session, &wall)}</For>
+        </ol>
+    }
+    .into_any()
 }
 
-fn row(
-    session: Session,
-    planned: &PlannedWall,
-    (idx, n_walls): (usize, usize),
-    scale: f64,
-) -> AnyView {
-    let (wall, plan) = (&planned.wall, &planned.plan);
-    let units = session.units.get();
+fn row(session: Session, item: &Item) -> AnyView {
+    let Item { planned: PlannedWall { wall, plan, .. }, idx, n_walls, scale, units } = item;
+    let (idx, n_walls, scale, units) = (*idx, *n_walls, *scale, *units);
     let size = words::wall_size(wall.width, plan.frame.face.bounds().y.length(), units);
     let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
     let picture = small(plan, IN_LIST.1, scale);
@@ -118,8 +141,4 @@ fn row(
 fn small(plan: &WallPlan, height: f64, scale: f64) -> String {
     let width = to_mm(plan.frame.outline.bounds().x.length()) * scale + BESIDE_OUTLINE;
     thumbnail(plan, (width, height), Some(scale))
-}
-
-fn scale(walls: &[PlannedWall], room: (f64, f64)) -> f64 {
-    common_scale(walls.iter().map(|planned| &*planned.plan), room)
 }
