@@ -1,9 +1,10 @@
 // Starts the compiled app. All addresses are relative to this file, so the folder works at any path.
-import init from "./app.js";
+import init, { openApp } from "./app.js";
 
 const loading = document.getElementById("loading");
 try {
   await init({ module_or_path: new URL("./app_bg.wasm", import.meta.url) });
+  openApp();
   loading?.remove();
 } catch (error) {
   if (loading) {

@@ -24,10 +24,7 @@ impl ChromeDriver {
             .stderr(Stdio::null())
             .spawn()
             .context("cannot start chromedriver; `cargo xtask test` installs it or says how")?;
-        let output = process
-            .stdout
-            .take()
-            .context("chromedriver has no output")?;
+        let output = process.stdout.take().context("chromedriver has no output")?;
         let mut output = BufReader::new(output);
         let port = match announced_port(&mut output) {
             Ok(port) => port,
@@ -36,11 +33,7 @@ impl ChromeDriver {
                 return Err(error);
             }
         };
-        Ok(Self {
-            process,
-            _output: output,
-            port,
-        })
+        Ok(Self { process, _output: output, port })
     }
 
     /// Where it takes commands.
@@ -75,10 +68,7 @@ fn announced_port(output: &mut impl BufRead) -> Result<u16> {
         let Some((_, port)) = last.split_once("started successfully on port ") else {
             continue;
         };
-        return port
-            .trim_end_matches('.')
-            .parse()
-            .with_context(|| format!("no port in `{last}`"));
+        return port.trim_end_matches('.').parse().with_context(|| format!("no port in `{last}`"));
     }
     anyhow::bail!("chromedriver ended at once and said: {said}")
 }

@@ -24,15 +24,9 @@ pub(crate) struct View {
 
 impl View {
     /// A window on a desk.
-    pub(crate) const DESK: Self = Self {
-        width: 1200,
-        height: 900,
-    };
+    pub(crate) const DESK: Self = Self { width: 1200, height: 900 };
     /// A phone held upright, on the scaffold.
-    pub(crate) const PHONE: Self = Self {
-        width: 390,
-        height: 844,
-    };
+    pub(crate) const PHONE: Self = Self { width: 390, height: 844 };
 }
 
 /// Browsers that run at the same time; more of them only wait for each other on a small machine.
@@ -68,11 +62,7 @@ pub(crate) fn browse_in(
     view: View,
     test: impl AsyncFnOnce(&Page) -> Result<()>,
 ) -> Result<()> {
-    ensure!(
-        dir.is_dir(),
-        "there is no {}; run `cargo xtask build` first",
-        dir.display()
-    );
+    ensure!(dir.is_dir(), "there is no {}; run `cargo xtask build` first", dir.display());
     let browser = Browser::start(dir, view)?;
     let page = &browser.page;
     let outcome = panic::catch_unwind(AssertUnwindSafe(|| {
@@ -84,11 +74,7 @@ pub(crate) fn browse_in(
     }
     browser.quit()?;
     outcome.unwrap_or_else(|panic: Box<dyn Any + Send>| panic::resume_unwind(panic))?;
-    ensure!(
-        errors.is_empty(),
-        "the page logged errors:\n{}",
-        errors.join("\n")
-    );
+    ensure!(errors.is_empty(), "the page logged errors:\n{}", errors.join("\n"));
     Ok(())
 }
 
@@ -105,24 +91,14 @@ struct Browser {
 
 impl Browser {
     fn start(dir: &Path, view: View) -> Result<Self> {
-        let runtime = Builder::new_multi_thread()
-            .worker_threads(2)
-            .enable_all()
-            .build()?;
+        let runtime = Builder::new_multi_thread().worker_threads(2).enable_all().build()?;
         let permit = runtime.block_on(FREE.acquire())?;
         let server = Server::start(dir, 0)?;
         let driver = ChromeDriver::start()?;
-        let session = runtime
-            .block_on(session(&driver, view))
-            .context("cannot start the browser")?;
+        let session =
+            runtime.block_on(session(&driver, view)).context("cannot start the browser")?;
         let page = Page::new(session, server.url());
-        Ok(Self {
-            page,
-            runtime,
-            _driver: driver,
-            _server: server,
-            _permit: permit,
-        })
+        Ok(Self { page, runtime, _driver: driver, _server: server, _permit: permit })
     }
 
     fn quit(self) -> Result<()> {
@@ -141,19 +117,13 @@ async fn session(driver: &ChromeDriver, view: View) -> Result<WebDriver> {
     let screen = serde_json::json!({
         "width": view.width, "height": view.height, "deviceScaleFactor": 1, "mobile": false,
     });
-    session
-        .cdp()
-        .send_raw("Emulation.setDeviceMetricsOverride", screen)
-        .await?;
+    session.cdp().send_raw("Emulation.setDeviceMetricsOverride", screen).await?;
     Ok(session)
 }
 
 /// Shows what the failed test's page looked like and had logged, as far as it still answers.
 async fn keep_traces(page: &Page, errors: &[String]) {
-    let test = thread::current()
-        .name()
-        .unwrap_or("test")
-        .replace("::", "-");
+    let test = thread::current().name().unwrap_or("test").replace("::", "-");
     match page.screenshot(&format!("failed-{test}")).await {
         Ok(file) => eprintln!("the page looked like {}", file.display()),
         Err(error) => eprintln!("there is no picture of the page: {error:#}"),

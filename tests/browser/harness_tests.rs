@@ -54,10 +54,7 @@ fn an_exception_in_the_page_fails_the_test() -> Result<()> {
     let Err(error) = outcome else {
         anyhow::bail!("the page threw, and the test passed");
     };
-    ensure!(
-        error.to_string().contains("told to fail"),
-        "the error tells the cause: {error}"
-    );
+    ensure!(error.to_string().contains("told to fail"), "the error tells the cause: {error}");
     Ok(())
 }
 
@@ -65,8 +62,7 @@ fn an_exception_in_the_page_fails_the_test() -> Result<()> {
 fn the_view_has_the_size_of_a_phone() -> Result<()> {
     browse_in(&fixture(), View::PHONE, async |page| {
         open(page).await?;
-        page.wait_until("a narrow view", "innerWidth === 390 && innerHeight === 844")
-            .await
+        page.wait_until("a narrow view", "innerWidth === 390 && innerHeight === 844").await
     })
 }
 
@@ -98,15 +94,9 @@ fn both_printers_keep_the_page_size_and_the_text() -> Result<()> {
 async fn check_print(page: &Page, name: &str, printer: Printer) -> Result<()> {
     let pdf = page.print(name, printer).await?;
     let text = pdf.text()?;
-    ensure!(
-        text.contains("Hello <old>"),
-        "{printer:?} prints the text: {text}"
-    );
+    ensure!(text.contains("Hello <old>"), "{printer:?} prints the text: {text}");
     let sheets = pdf.sheets()?;
-    ensure!(
-        sheets.len() == 1,
-        "{printer:?} prints one sheet: {sheets:?}"
-    );
+    ensure!(sheets.len() == 1, "{printer:?} prints one sheet: {sheets:?}");
     let mm = Length::new::<millimeter>;
     // Browsers round paper to whole points; a word has its place to a tenth of one.
     let near = |a: Length, b: f64| (a - mm(b)).abs() < mm(0.4);
@@ -118,14 +108,8 @@ async fn check_print(page: &Page, name: &str, printer: Printer) -> Result<()> {
     let Some(word) = sheet.words.iter().find(|word| word.text == "Hello") else {
         anyhow::bail!("{printer:?} prints no such word: {sheet:?}");
     };
-    ensure!(
-        near(word.left, 10.0),
-        "{printer:?} keeps the margin: {word:?}"
-    );
-    ensure!(
-        word.right > word.left && word.bottom > word.top,
-        "a word has a size: {word:?}"
-    );
+    ensure!(near(word.left, 10.0), "{printer:?} keeps the margin: {word:?}");
+    ensure!(word.right > word.left && word.bottom > word.top, "a word has a size: {word:?}");
     let pictures = pdf.pictures(50)?;
     ensure!(
         pictures.len() == 1 && fs::metadata(&pictures[0])?.len() > 0,

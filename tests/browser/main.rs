@@ -3,10 +3,7 @@
 //! `cargo xtask test` runs this; alone it is `cargo xtask build`, then
 //! `cargo test -p risemark-tests --test browser`. A test is a plain function that calls
 //! `harness::browse` with what to do in the page.
-#![allow(
-    clippy::print_stderr,
-    reason = "a failing test tells what it saw through this"
-)]
+#![allow(clippy::print_stderr, reason = "a failing test tells what it saw through this")]
 
 mod chromedriver;
 mod harness;

@@ -66,16 +66,13 @@ impl Page {
 
     /// Waits until an element's text, or a field's value, is `text`.
     pub(crate) async fn wait_for_text(&self, css: &str, text: &str) -> Result<()> {
-        self.wait_for_text_that(css, &format!("to be `{text}`"), |found| found == text)
-            .await
+        self.wait_for_text_that(css, &format!("to be `{text}`"), |found| found == text).await
     }
 
     /// Waits until an element's text, or a field's value, contains `part`.
     pub(crate) async fn wait_for_text_with(&self, css: &str, part: &str) -> Result<()> {
-        self.wait_for_text_that(css, &format!("to contain `{part}`"), |found| {
-            found.contains(part)
-        })
-        .await
+        self.wait_for_text_that(css, &format!("to contain `{part}`"), |found| found.contains(part))
+            .await
     }
 
     /// Waits until a JavaScript expression is true; `what` names the condition in the failure.
@@ -91,10 +88,7 @@ impl Page {
     /// Clicks an element once it is there.
     pub(crate) async fn click(&self, css: &str) -> Result<()> {
         let element = self.wait_for(css).await?;
-        element
-            .click()
-            .await
-            .with_context(|| format!("cannot click `{css}`"))
+        element.click().await.with_context(|| format!("cannot click `{css}`"))
     }
 
     /// Replaces a field's content as a person does: selects all of it and types.
@@ -102,10 +96,7 @@ impl Page {
         let field = self.wait_for(css).await?;
         field.click().await?;
         field.send_keys(Key::Control + "a").await?;
-        field
-            .send_keys(text)
-            .await
-            .with_context(|| format!("cannot type into `{css}`"))
+        field.send_keys(text).await.with_context(|| format!("cannot type into `{css}`"))
     }
 
     /// Presses keys where the focus is, such as `Key::Tab` or `Key::Control + "z"`.
@@ -133,22 +124,14 @@ impl Page {
         let bytes = match printer {
             Printer::WebDriver => {
                 // Shrinking to fit would make the driver ignore the page's own paper sizes.
-                let parameters = PrintParameters {
-                    shrink_to_fit: false,
-                    ..PrintParameters::default()
-                };
+                let parameters =
+                    PrintParameters { shrink_to_fit: false, ..PrintParameters::default() };
                 self.driver.print_page(parameters).await?
             }
             Printer::DevTools => {
                 let parameters = json!({ "preferCSSPageSize": true, "printBackground": true });
-                let answer = self
-                    .driver
-                    .cdp()
-                    .send_raw("Page.printToPDF", parameters)
-                    .await?;
-                let data = answer["data"]
-                    .as_str()
-                    .context("the browser printed nothing")?;
+                let answer = self.driver.cdp().send_raw("Page.printToPDF", parameters).await?;
+                let data = answer["data"].as_str().context("the browser printed nothing")?;
                 thirtyfour::support::base64_decode(data)?
             }
         };

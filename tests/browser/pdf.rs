@@ -43,31 +43,17 @@ impl Pdf {
 
     /// All text in reading order.
     pub(crate) fn text(&self) -> Result<String> {
-        output(
-            Command::new("pdftotext")
-                .arg("-layout")
-                .arg(&self.file)
-                .arg("-"),
-        )
+        output(Command::new("pdftotext").arg("-layout").arg(&self.file).arg("-"))
     }
 
     /// The sheets with their sizes and the places of their words.
     pub(crate) fn sheets(&self) -> Result<Vec<Sheet>> {
-        let boxes = output(
-            Command::new("pdftotext")
-                .arg("-bbox")
-                .arg(&self.file)
-                .arg("-"),
-        )?;
+        let boxes = output(Command::new("pdftotext").arg("-bbox").arg(&self.file).arg("-"))?;
         let mut sheets: Vec<Sheet> = Vec::new();
         for line in boxes.lines().map(str::trim) {
             if line.starts_with("<page ") {
                 let (width, height) = (length(line, "width")?, length(line, "height")?);
-                sheets.push(Sheet {
-                    width,
-                    height,
-                    words: Vec::new(),
-                });
+                sheets.push(Sheet { width, height, words: Vec::new() });
             } else if line.starts_with("<word ") {
                 let sheet = sheets.last_mut().context("a word before the first sheet")?;
                 sheet.words.push(word(line)?);
@@ -94,9 +80,7 @@ impl Pdf {
 }
 
 fn word(line: &str) -> Result<Word> {
-    let inside = line
-        .split_once('>')
-        .and_then(|(_, rest)| rest.rsplit_once("</word>"));
+    let inside = line.split_once('>').and_then(|(_, rest)| rest.rsplit_once("</word>"));
     let (text, _) = inside.with_context(|| format!("no word in `{line}`"))?;
     Ok(Word {
         text: unescape(text),
@@ -109,28 +93,19 @@ fn word(line: &str) -> Result<Word> {
 
 /// The value of an attribute, which is written in points, 72 to the inch.
 fn length(line: &str, name: &str) -> Result<Length> {
-    let value = line
-        .split_once(&format!(" {name}=\""))
-        .and_then(|(_, rest)| rest.split_once('"'));
+    let value = line.split_once(&format!(" {name}=\"")).and_then(|(_, rest)| rest.split_once('"'));
     let (value, _) = value.with_context(|| format!("no {name} in `{line}`"))?;
-    let points: f64 = value
-        .parse()
-        .with_context(|| format!("no number for {name} in `{line}`"))?;
+    let points: f64 = value.parse().with_context(|| format!("no number for {name} in `{line}`"))?;
     Ok(Length::new::<inch>(points / 72.0))
 }
 
 /// Turns the four signs back that the reader writes as names; the ampersand last, as it begins all names.
 fn unescape(text: &str) -> String {
-    text.replace("&lt;", "<")
-        .replace("&gt;", ">")
-        .replace("&quot;", "\"")
-        .replace("&amp;", "&")
+    text.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&")
 }
 
 fn output(command: &mut Command) -> Result<String> {
-    let output = command
-        .output()
-        .context("cannot start the PDF reader; install poppler-utils")?;
+    let output = command.output().context("cannot start the PDF reader; install poppler-utils")?;
     ensure!(
         output.status.success(),
         "cannot read the PDF: {}",

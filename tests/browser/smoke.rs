@@ -14,11 +14,7 @@ fn the_app_starts_without_an_error() -> Result<()> {
     browse(View::DESK, async |page| {
         page.open("").await?;
         page.wait_for(HEADING).await?;
-        page.wait_until(
-            "the loading line to go",
-            "!document.getElementById('loading')",
-        )
-        .await?;
+        page.wait_until("the loading line to go", "!document.getElementById('loading')").await?;
         page.screenshot("start").await?;
         Ok(())
     })
@@ -36,9 +32,7 @@ fn the_policy_stops_a_script_inside_the_page() -> Result<()> {
         ensure!(injected == Value::Null, "the inline script ran: {injected}");
         let errors = page.console_errors().await?;
         ensure!(
-            errors
-                .iter()
-                .any(|error| error.contains("Content Security Policy")),
+            errors.iter().any(|error| error.contains("Content Security Policy")),
             "expected the browser to say that its policy stopped the script, found {errors:?}"
         );
         Ok(())
@@ -62,13 +56,8 @@ fn the_app_fits_a_phone_and_is_accessible() -> Result<()> {
         page.open("").await?;
         page.wait_for(HEADING).await?;
         page.screenshot("start-phone").await?;
-        let width = page
-            .run("return document.documentElement.scrollWidth;", vec![])
-            .await?;
-        ensure!(
-            width == json!(View::PHONE.width),
-            "the page is {width} wide on a phone"
-        );
+        let width = page.run("return document.documentElement.scrollWidth;", vec![]).await?;
+        ensure!(width == json!(View::PHONE.width), "the page is {width} wide on a phone");
         let violations = page.axe_violations().await?;
         ensure!(violations.is_empty(), "accessibility: {violations:#?}");
         Ok(())

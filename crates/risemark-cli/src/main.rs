@@ -1,2 +1,13 @@
-//! The command line of the planner.
-fn main() {}
+//! The command line of the planner: `risemark check`, `plan` and `sheets`.
+
+mod args;
+mod run;
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    match args::parse(std::env::args_os()) {
+        Ok(command) => run::run(&command),
+        Err(message) => run::refuse(&message),
+    }
+}

@@ -48,8 +48,11 @@ pub fn thumbnail(plan: &WallPlan, (width, height): (f64, f64), scale: Option<f64
 }
 
 /// The largest scale, in pixels a millimetre, at which each of the walls fits into a thumbnail.
-pub fn common_scale(plans: &[WallPlan], (width, height): (f64, f64)) -> f64 {
-    let scales = plans.iter().map(|plan| largest(plan, (width, height)));
+pub fn common_scale<'a>(
+    plans: impl IntoIterator<Item = &'a WallPlan>,
+    (width, height): (f64, f64),
+) -> f64 {
+    let scales = plans.into_iter().map(|plan| largest(plan, (width, height)));
     scales.reduce(f64::min).unwrap_or(1.0)
 }
 

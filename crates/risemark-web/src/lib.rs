@@ -1,30 +1,36 @@
-//! The browser app of the planner.
+//! The planner in the browser: the app, and the functions that other pages call.
+//!
+//! | module | what it is |
+//! |---|---|
+//! | [`command`], [`history`] | what can be done to a job, and taken back |
+//! | [`planner`] | the plan of a job, of which one edit renews one wall |
+//! | [`session`], [`part`] | the state as signals, and parts of it as forms see them |
+//! | [`route`] | the places of the app and their addresses |
+//! | [`fresh`], [`shape`], [`sample`] | new entries, other kinds of them, the sample job |
+//! | [`view`] | what is seen |
+//! | [`files`], [`printing`] | the only ones that touch files and paper |
+//! | [`api`] | the functions for other pages |
 
-use wasm_bindgen::JsValue;
+pub mod api;
+pub mod command;
+pub mod files;
+pub mod fresh;
+pub mod history;
+pub mod part;
+pub mod planner;
+pub mod printing;
+pub mod route;
+pub mod sample;
+pub mod session;
+pub mod shape;
+pub mod view;
+pub mod words;
+
 use wasm_bindgen::prelude::wasm_bindgen;
 
-/// Shows the app in the page's body.
-///
-/// # Errors
-///
-/// Fails when the page refuses the new element.
-#[wasm_bindgen(start)]
-pub fn start() -> Result<(), JsValue> {
+/// Opens the app in the page that calls this.
+#[wasm_bindgen(js_name = openApp)]
+pub fn open_app() {
     console_error_panic_hook::set_once();
-    let Some(document) = web_sys::window().and_then(|window| window.document()) else {
-        return Ok(());
-    };
-    let main = document.create_element("main")?;
-    for (tag, text) in [
-        ("h1", "Risemark"),
-        ("p", "Plans slow-rise foam for hollow walls."),
-    ] {
-        let element = document.create_element(tag)?;
-        element.set_text_content(Some(text));
-        main.append_child(&element)?;
-    }
-    match document.body() {
-        Some(body) => body.append_child(&main).map(drop),
-        None => Ok(()),
-    }
+    leptos::mount::mount_to_body(view::app);
 }

@@ -115,9 +115,7 @@ fn compile(profile: Profile) -> Result<PathBuf> {
         "--profile",
         name,
     ]))?;
-    let folder = paths::target()
-        .join(tools::WASM_TARGET)
-        .join(profile.folder());
+    let folder = paths::target().join(tools::WASM_TARGET).join(profile.folder());
     Ok(folder.join("risemark_web.wasm"))
 }
 

@@ -29,17 +29,8 @@ const BUDGET: u64 = 400_000;
 const CODE: [&str; 3] = ["wasm", "js", "css"];
 
 /// Kinds of files that are text or code; pictures and fonts are compressed by their own formats.
-const COMPRESSIBLE: [&str; 9] = [
-    "wasm",
-    "js",
-    "css",
-    "html",
-    "svg",
-    "json",
-    "webmanifest",
-    "ts",
-    "txt",
-];
+const COMPRESSIBLE: [&str; 9] =
+    ["wasm", "js", "css", "html", "svg", "json", "webmanifest", "ts", "txt"];
 
 /// A file's size before and after compression, in bytes.
 struct Weight {
@@ -81,9 +72,7 @@ fn collect(dir: &Path, files: &mut Vec<PathBuf>) -> Result<()> {
 }
 
 fn has_extension(file: &Path, extensions: &[&str]) -> bool {
-    extensions
-        .iter()
-        .any(|extension| file.extension().is_some_and(|found| found == *extension))
+    extensions.iter().any(|extension| file.extension().is_some_and(|found| found == *extension))
 }
 
 /// Writes both compressed forms of a file beside it.
@@ -94,15 +83,9 @@ fn compress(file: &Path) -> Result<Weight> {
     gzip.write_all(&bytes)?;
     gzip.finish()?;
     let brotli_file = beside(file, ".br");
-    let strongest = brotli::enc::BrotliEncoderParams {
-        size_hint: bytes.len(),
-        ..Default::default()
-    };
-    brotli::BrotliCompress(
-        &mut bytes.as_slice(),
-        &mut File::create(&brotli_file)?,
-        &strongest,
-    )?;
+    let strongest =
+        brotli::enc::BrotliEncoderParams { size_hint: bytes.len(), ..Default::default() };
+    brotli::BrotliCompress(&mut bytes.as_slice(), &mut File::create(&brotli_file)?, &strongest)?;
     Ok(Weight {
         file: file.to_path_buf(),
         raw: fs::metadata(file)?.len(),
@@ -120,18 +103,8 @@ fn beside(file: &Path, suffix: &str) -> PathBuf {
 /// Prints the sizes and holds the code against its budget.
 fn report(dist: &Path, weights: &[Weight]) -> Result<()> {
     println!("{:<24}{:>10}{:>10}{:>10}", "bytes", "raw", "gzip", "brotli");
-    for Weight {
-        file,
-        raw,
-        gzip,
-        brotli,
-    } in weights
-    {
-        let name = file
-            .strip_prefix(dist)
-            .unwrap_or(file)
-            .display()
-            .to_string();
+    for Weight { file, raw, gzip, brotli } in weights {
+        let name = file.strip_prefix(dist).unwrap_or(file).display().to_string();
         println!("{name:<24}{raw:>10}{gzip:>10}{brotli:>10}");
     }
     let code: u64 = weights
@@ -139,11 +112,7 @@ fn report(dist: &Path, weights: &[Weight]) -> Result<()> {
         .filter(|weight| has_extension(&weight.file, &CODE))
         .map(|weight| weight.brotli)
         .sum();
-    println!(
-        "wasm, js and css: {} kB brotli of {} kB",
-        kilobytes(code),
-        kilobytes(BUDGET)
-    );
+    println!("wasm, js and css: {} kB brotli of {} kB", kilobytes(code), kilobytes(BUDGET));
     ensure!(
         code <= BUDGET,
         "the page's code is over its budget by {} kB",

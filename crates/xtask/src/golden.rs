@@ -21,12 +21,18 @@ fn run(mut args: lexopt::Parser) -> Result<()> {
     if let Some(arg) = args.next()? {
         return Err(arg.unexpected().into());
     }
-    let mut tests = shell::cargo(&["test", "--package", "risemark-tests", "--test", "golden"]);
+    let mut tests = shell::cargo(&[
+        "test",
+        "--package",
+        "risemark-tests",
+        "--test",
+        "golden",
+        "--test",
+        "sheets",
+    ]);
     shell::run(tests.env("RISEMARK_GOLDEN", "accept"))?;
     let mut status = Command::new("git");
-    status
-        .args(["status", "--short", "tests/golden", "examples"])
-        .current_dir(paths::root());
+    status.args(["status", "--short", "tests/golden", "examples"]).current_dir(paths::root());
     let changes = shell::output(&mut status)?;
     if changes.is_empty() {
         println!("no golden file changed");

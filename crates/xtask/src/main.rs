@@ -63,14 +63,8 @@ fn dispatch(mut args: Vec<OsString>) -> Result<()> {
         println!("{}", overview());
         return Ok(());
     }
-    let Some(subcommand) = SUBCOMMANDS
-        .iter()
-        .find(|subcommand| name == subcommand.name)
-    else {
-        anyhow::bail!(
-            "unknown subcommand `{}`; `cargo xtask --help` lists all",
-            name.display()
-        );
+    let Some(subcommand) = SUBCOMMANDS.iter().find(|subcommand| name == subcommand.name) else {
+        anyhow::bail!("unknown subcommand `{}`; `cargo xtask --help` lists all", name.display());
     };
     if args.iter().any(|arg| arg == "--help" || arg == "-h") {
         println!("{}\n\n{}", subcommand.purpose, subcommand.help);

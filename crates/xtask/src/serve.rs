@@ -31,10 +31,7 @@ fn run(args: lexopt::Parser) -> Result<()> {
     let options = parse(args)?;
     let app = app::build(options.profile)?;
     let server = Server::start(&app, options.port).with_context(|| {
-        format!(
-            "cannot listen on port {}; try another with --port",
-            options.port
-        )
+        format!("cannot listen on port {}; try another with --port", options.port)
     })?;
     println!("Risemark is at {}", server.url());
     loop {
@@ -44,10 +41,7 @@ fn run(args: lexopt::Parser) -> Result<()> {
 }
 
 fn parse(mut args: lexopt::Parser) -> Result<Options> {
-    let mut options = Options {
-        port: 8080,
-        profile: Profile::Release,
-    };
+    let mut options = Options { port: 8080, profile: Profile::Release };
     while let Some(arg) = args.next()? {
         match arg {
             lexopt::Arg::Long("port") => options.port = args.value()?.parse()?,

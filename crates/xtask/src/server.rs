@@ -28,14 +28,8 @@ const HEADERS: [(HeaderName, &str); 5] = [
     (header::CACHE_CONTROL, "no-store"),
     (header::CONTENT_SECURITY_POLICY, CONTENT_SECURITY_POLICY),
     (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
-    (
-        HeaderName::from_static("cross-origin-opener-policy"),
-        "same-origin",
-    ),
-    (
-        HeaderName::from_static("cross-origin-embedder-policy"),
-        "require-corp",
-    ),
+    (HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
+    (HeaderName::from_static("cross-origin-embedder-policy"), "require-corp"),
 ];
 
 /// A running server; it stops when it is dropped.
@@ -56,21 +50,13 @@ impl Server {
         let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port))?;
         listener.set_nonblocking(true)?;
         let address = listener.local_addr()?;
-        let runtime = runtime::Builder::new_current_thread()
-            .enable_all()
-            .build()?;
+        let runtime = runtime::Builder::new_current_thread().enable_all().build()?;
         let router = router(dir);
         let (stop, stopped) = oneshot::channel();
-        let thread = thread::Builder::new()
-            .name("server".to_owned())
-            .spawn(move || {
-                runtime.block_on(answer(listener, router, stopped));
-            })?;
-        Ok(Self {
-            address,
-            stop: Some(stop),
-            thread: Some(thread),
-        })
+        let thread = thread::Builder::new().name("server".to_owned()).spawn(move || {
+            runtime.block_on(answer(listener, router, stopped));
+        })?;
+        Ok(Self { address, stop: Some(stop), thread: Some(thread) })
     }
 
     /// The address of the folder's index, such as `http://127.0.0.1:8080/`.
@@ -94,10 +80,7 @@ impl Drop for Server {
 fn router(dir: &Path) -> Router {
     let files = Router::new().fallback_service(ServeDir::new(dir));
     HEADERS.into_iter().fold(files, |router, (name, value)| {
-        router.layer(SetResponseHeaderLayer::overriding(
-            name,
-            HeaderValue::from_static(value),
-        ))
+        router.layer(SetResponseHeaderLayer::overriding(name, HeaderValue::from_static(value)))
     })
 }
 
@@ -121,10 +104,7 @@ mod tests {
 
     fn get(server: &Server, path: &str) -> io::Result<String> {
         let mut stream = TcpStream::connect(server.address)?;
-        write!(
-            stream,
-            "GET {path} HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n"
-        )?;
+        write!(stream, "GET {path} HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n")?;
         let mut answer = String::new();
         stream.read_to_string(&mut answer)?;
         Ok(answer.to_lowercase())
@@ -134,23 +114,14 @@ mod tests {
     fn answers_carry_the_headers_and_stay_in_the_folder() -> io::Result<()> {
         let server = Server::start(&crate::paths::www(), 0)?;
         let page = get(&server, "/")?;
-        assert!(
-            page.starts_with("http/1.1 200"),
-            "the folder's index is served: {page}"
-        );
+        assert!(page.starts_with("http/1.1 200"), "the folder's index is served: {page}");
         for (name, value) in HEADERS {
             let line = format!("{name}: {value}").to_lowercase();
-            assert!(
-                page.contains(&line),
-                "expected the header `{line}` in {page}"
-            );
+            assert!(page.contains(&line), "expected the header `{line}` in {page}");
         }
         for path in ["/../Cargo.toml", "/%2e%2e/Cargo.toml", "/nothing-here"] {
             let answer = get(&server, path)?;
-            assert!(
-                answer.starts_with("http/1.1 404"),
-                "{path} must not be found: {answer}"
-            );
+            assert!(answer.starts_with("http/1.1 404"), "{path} must not be found: {answer}");
         }
         Ok(())
     }

@@ -18,9 +18,7 @@ pub(crate) fn cargo(args: &[&str]) -> Command {
 /// Runs a command with its output shown; anything but success is an error.
 pub(crate) fn run(command: &mut Command) -> Result<()> {
     let name = describe(command);
-    let status = command
-        .status()
-        .with_context(|| format!("cannot start `{name}`"))?;
+    let status = command.status().with_context(|| format!("cannot start `{name}`"))?;
     if !status.success() {
         bail!("`{name}` failed ({status})");
     }
@@ -29,25 +27,16 @@ pub(crate) fn run(command: &mut Command) -> Result<()> {
 
 /// Whether a command can be started and succeeds; its output is not shown.
 pub(crate) fn succeeds(command: &mut Command) -> bool {
-    let silent = command
-        .stdin(Stdio::null())
-        .stdout(Stdio::null())
-        .stderr(Stdio::null());
+    let silent = command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
     silent.status().is_ok_and(|status| status.success())
 }
 
 /// What a successful command printed, without the white space around it.
 pub(crate) fn output(command: &mut Command) -> Result<String> {
     let name = describe(command);
-    let output = command
-        .output()
-        .with_context(|| format!("cannot start `{name}`"))?;
+    let output = command.output().with_context(|| format!("cannot start `{name}`"))?;
     if !output.status.success() {
-        bail!(
-            "`{name}` failed ({}): {}",
-            output.status,
-            String::from_utf8_lossy(&output.stderr)
-        );
+        bail!("`{name}` failed ({}): {}", output.status, String::from_utf8_lossy(&output.stderr));
     }
     Ok(String::from_utf8_lossy(&output.stdout).trim().to_owned())
 }
@@ -56,18 +45,12 @@ pub(crate) fn output(command: &mut Command) -> Result<String> {
 pub(crate) fn find(program: &str) -> Option<PathBuf> {
     let file = format!("{program}{}", env::consts::EXE_SUFFIX);
     let path = env::var_os("PATH")?;
-    env::split_paths(&path)
-        .map(|dir| dir.join(&file))
-        .find(|file| file.is_file())
+    env::split_paths(&path).map(|dir| dir.join(&file)).find(|file| file.is_file())
 }
 
 fn describe(command: &Command) -> String {
     let program = PathBuf::from(command.get_program());
-    let mut text = program
-        .file_name()
-        .unwrap_or(program.as_os_str())
-        .display()
-        .to_string();
+    let mut text = program.file_name().unwrap_or(program.as_os_str()).display().to_string();
     for arg in command.get_args() {
         text += &format!(" {}", arg.display());
     }

@@ -28,9 +28,7 @@ const STEPS: [Step; 8] = [
     ("format", || cargo(&["fmt", "--all", "--", "--check"])),
     ("lints, this machine", lint_native),
     ("lints, browser", lint_wasm),
-    ("tests, this machine", || {
-        cargo(&["test", "--workspace", "--exclude", APP])
-    }),
+    ("tests, this machine", || cargo(&["test", "--workspace", "--exclude", APP])),
     ("tests, app in a browser", test_wasm),
     ("release build", || app::build(Profile::Release).map(drop)),
     ("tests, page in a browser", test_page),
@@ -69,28 +67,9 @@ fn cargo(args: &[&str]) -> Result<()> {
 }
 
 fn lint_native() -> Result<()> {
-    cargo(&[
-        "clippy",
-        "--workspace",
-        "--exclude",
-        APP,
-        "--all-targets",
-        "--",
-        "-D",
-        "warnings",
-    ])?;
+    cargo(&["clippy", "--workspace", "--exclude", APP, "--all-targets", "--", "-D", "warnings"])?;
     // Cargo's "all targets" leaves out a test that `cargo test` leaves out.
-    cargo(&[
-        "clippy",
-        "--workspace",
-        "--exclude",
-        APP,
-        "--test",
-        "browser",
-        "--",
-        "-D",
-        "warnings",
-    ])
+    cargo(&["clippy", "--workspace", "--exclude", APP, "--test", "browser", "--", "-D", "warnings"])
 }
 
 fn lint_wasm() -> Result<()> {
@@ -121,9 +100,7 @@ fn test_wasm() -> Result<()> {
     }
     // The driver's own five seconds to start are short for a busy machine.
     shell::run(
-        tests
-            .env("WASM_BINDGEN_TEST_DRIVER_TIMEOUT", "60")
-            .env("WASM_BINDGEN_TEST_TIMEOUT", "120"),
+        tests.env("WASM_BINDGEN_TEST_DRIVER_TIMEOUT", "60").env("WASM_BINDGEN_TEST_TIMEOUT", "120"),
     )
 }
 

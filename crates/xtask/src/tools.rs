@@ -22,12 +22,8 @@ const AXE_IN_PYTHON: &str = "axe-playwright-python==0.1.8";
 const BROWSER_PROGRAMS: [&str; 4] = ["chromium", "chromedriver", "pdftoppm", "pdftotext"];
 
 /// The Debian packages with those programs, and a font so that text has a shape.
-const DEBIAN_PACKAGES: [&str; 4] = [
-    "chromium",
-    "chromium-driver",
-    "poppler-utils",
-    "fonts-dejavu-core",
-];
+const DEBIAN_PACKAGES: [&str; 4] =
+    ["chromium", "chromium-driver", "poppler-utils", "fonts-dejavu-core"];
 
 /// Whether the accessibility checks can be made.
 #[derive(Debug)]
@@ -79,15 +75,10 @@ pub(crate) fn ensure_browser() -> Result<()> {
     if !is_root_on_debian() {
         bail!(advice);
     }
-    println!(
-        "installing what the browser tests need: {}",
-        missing.join(", ")
-    );
+    println!("installing what the browser tests need: {}", missing.join(", "));
     shell::run(Command::new("apt-get").args(["update", "-qq"])).context(advice.clone())?;
     let mut install = Command::new("apt-get");
-    install
-        .args(["install", "--yes", "-qq", "--no-install-recommends"])
-        .args(DEBIAN_PACKAGES);
+    install.args(["install", "--yes", "-qq", "--no-install-recommends"]).args(DEBIAN_PACKAGES);
     shell::run(install.env("DEBIAN_FRONTEND", "noninteractive")).context(advice.clone())?;
     ensure!(missing_programs().is_empty(), advice);
     Ok(())
@@ -105,18 +96,12 @@ pub(crate) fn ensure_axe() -> Axe {
 }
 
 fn rustup(args: &[&str]) -> Result<()> {
-    ensure!(
-        shell::find("rustup").is_some(),
-        "there is no rustup to install it"
-    );
+    ensure!(shell::find("rustup").is_some(), "there is no rustup to install it");
     shell::run(Command::new("rustup").args(args).current_dir(paths::root()))
 }
 
 fn missing_programs() -> Vec<&'static str> {
-    BROWSER_PROGRAMS
-        .into_iter()
-        .filter(|program| shell::find(program).is_none())
-        .collect()
+    BROWSER_PROGRAMS.into_iter().filter(|program| shell::find(program).is_none()).collect()
 }
 
 fn is_root_on_debian() -> bool {
@@ -126,15 +111,9 @@ fn is_root_on_debian() -> bool {
 
 fn fetch_axe() -> Result<()> {
     let script = paths::axe();
-    let dir = script
-        .parent()
-        .context("the checker's script has no folder")?;
+    let dir = script.parent().context("the checker's script has no folder")?;
     fs::create_dir_all(dir)?;
-    let fetched = if shell::find("npm").is_some() {
-        fetch_by_npm(dir)
-    } else {
-        fetch_by_pip(dir)
-    }?;
+    let fetched = if shell::find("npm").is_some() { fetch_by_npm(dir) } else { fetch_by_pip(dir) }?;
     fs::copy(&fetched, &script)
         .with_context(|| format!("{} holds no checker", fetched.display()))?;
     Ok(())
@@ -155,10 +134,7 @@ fn fetch_by_npm(dir: &Path) -> Result<PathBuf> {
 }
 
 fn fetch_by_pip(dir: &Path) -> Result<PathBuf> {
-    ensure!(
-        shell::find("python3").is_some(),
-        "there is neither npm nor python3 to fetch it"
-    );
+    ensure!(shell::find("python3").is_some(), "there is neither npm nor python3 to fetch it");
     let mut pip = Command::new("python3");
     pip.args(["-m", "pip", "install", "--quiet", "--no-deps", "--upgrade"]);
     shell::output(pip.arg("--target").arg(dir).arg(AXE_IN_PYTHON))?;

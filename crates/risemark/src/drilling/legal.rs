@@ -142,8 +142,9 @@ impl<'a> Ground<'a> {
             let best = to_whole((wanted - 0.5 - 1e-9).ceil());
             (from <= to).then(|| best.clamp(from, to))
         });
-        let off = |mark: i64| (from_whole(mark) - wanted).abs();
-        candidates.min_by(|&a, &b| off(a).total_cmp(&off(b)).then(a.cmp(&b)))
+        // Distances that differ by rounding alone are a tie, so that a mirrored wall decides alike.
+        let off = |mark: &i64| to_whole(((from_whole(*mark) - wanted).abs() * 1e6).round());
+        candidates.min_by_key(|mark| (off(mark), *mark))
     }
 
     fn column(

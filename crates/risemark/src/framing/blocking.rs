@@ -24,16 +24,19 @@ pub(super) fn blocks(site: &mut Site, blocks: &[Block], measured: &mut Measured)
             );
         }
         for x in bays {
-            let Some(polygon) = site.between_plates(Rect { x, y }).filter(Polygon::is_real) else {
-                continue;
-            };
-            match block.kind {
-                BlockKind::Full => drop(site.put(MemberKind::Block, polygon)),
-                BlockKind::Flat => {
-                    let depth = limits::FLAT_BLOCK_DEPTH.default.unwrap_or(site.depth);
-                    site.put_beside(MemberKind::FlatBlock, polygon, depth);
-                }
+            for piece in site.between_plates(Rect { x, y }) {
+                put_block(site, block.kind, piece);
             }
+        }
+    }
+}
+
+fn put_block(site: &mut Site, kind: BlockKind, piece: Polygon) {
+    match kind {
+        BlockKind::Full => drop(site.put(MemberKind::Block, piece)),
+        BlockKind::Flat => {
+            let depth = limits::FLAT_BLOCK_DEPTH.default.unwrap_or(site.depth);
+            site.put_beside(MemberKind::FlatBlock, piece, depth);
         }
     }
 }

@@ -61,7 +61,10 @@ pub(super) fn frame_openings(site: &mut Site, openings: &[Framed]) -> Vec<Header
     for opening in openings {
         uprights(site, opening);
     }
-    openings.iter().filter_map(|opening| header_and_sill(site, opening)).collect()
+    for opening in openings {
+        rough_sill(site, opening);
+    }
+    openings.iter().flat_map(|opening| header(site, opening)).collect()
 }
 
 /// The heights at a place across where openings leave no room for a stud, and whether there are any.
@@ -165,21 +168,22 @@ fn uprights(site: &mut Site, opening: &Framed) {
 fn trimmer(site: &mut Site, opening: &Framed, span: Span) {
     let foot = site.lower.range(span).from;
     let rect = Rect { x: span, y: Span::new(foot, longer(foot, opening.head)) };
-    if let Some(trimmer) = site.between_plates(rect).filter(Polygon::is_real) {
-        site.put(MemberKind::Trimmer, trimmer);
+    for piece in site.between_plates(rect) {
+        site.put(MemberKind::Trimmer, piece);
     }
 }
 
-fn header_and_sill(site: &mut Site, opening: &Framed) -> Option<HeaderSpace> {
+fn rough_sill(site: &mut Site, opening: &Framed) {
     if opening.window {
         let y = Span { from: opening.foot - opening.sill_thickness, to: opening.foot };
-        if let Some(sill) =
-            site.between_plates(Rect { x: opening.clear, y }).filter(Polygon::is_real)
-        {
-            site.put(MemberKind::RoughSill, sill);
+        for piece in site.between_plates(Rect { x: opening.clear, y }) {
+            site.put(MemberKind::RoughSill, piece);
         }
     }
-    let bearing = opening.bearing(site.stud).common(site.whole())?;
+}
+
+fn header(site: &mut Site, opening: &Framed) -> Vec<HeaderSpace> {
+    let Some(bearing) = opening.bearing(site.stud).common(site.whole()) else { return Vec::new() };
     let room = site.upper.range(bearing).to - opening.head;
     let (depth, kind) = match opening.header {
         HeaderBuild::Full(depth) | HeaderBuild::Shallow(depth, _) => (depth, MemberKind::Header),
@@ -188,24 +192,24 @@ fn header_and_sill(site: &mut Site, opening: &Framed) -> Option<HeaderSpace> {
     if room + SAME < depth {
         site.say(Place::entry("opening", opening.idx), Problem::HeaderCut { depth, room });
     }
-    let rect =
-        Rect { x: bearing, y: Span::new(opening.head, opening.head + longer(depth, Length::ZERO)) };
-    let polygon = site.between_plates(rect).filter(Polygon::is_real)?;
+    let y = Span { from: opening.head, to: opening.head + longer(depth, Length::ZERO) };
+    let pieces = site.between_plates(Rect { x: bearing, y });
     let HeaderBuild::Shallow(_, beside) = opening.header else {
-        site.put(kind, polygon);
-        return None;
+        for piece in pieces {
+            site.put(kind, piece);
+        }
+        return Vec::new();
     };
-    Some(beside_header(site, polygon, beside))
+    beside_header(site, &pieces, beside)
 }
 
-fn beside_header(site: &mut Site, polygon: Polygon, beside: Length) -> HeaderSpace {
+fn beside_header(site: &mut Site, pieces: &[Polygon], beside: Length) -> Vec<HeaderSpace> {
     let depth = crate::quantity::shorter(beside, site.depth);
-    // Kings that an opening close by shares may stand in the header's way.
+    // The kings of a neighbouring opening may stand in the header's way.
     let closing: Vec<Polygon> = site.closing().cloned().collect();
-    let polygon = crate::geometry::difference(std::slice::from_ref(&polygon), &closing)
-        .into_iter()
-        .next()
-        .unwrap_or(polygon);
-    site.put_beside(MemberKind::Header, polygon.clone(), site.depth - depth);
-    HeaderSpace { polygon, depth }
+    let pieces = crate::geometry::difference(pieces, &closing);
+    for piece in &pieces {
+        site.put_beside(MemberKind::Header, piece.clone(), site.depth - depth);
+    }
+    pieces.into_iter().map(|polygon| HeaderSpace { polygon, depth }).collect()
 }

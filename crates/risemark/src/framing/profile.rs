@@ -91,12 +91,7 @@ impl Profile {
             };
             for x in [common.from, common.to] {
                 let point = Point::new(x, height((a, b), x));
-                let again = points
-                    .last()
-                    .is_some_and(|&last: &Point| same(last.x, point.x) && same(last.y, point.y));
-                if !again {
-                    points.push(point);
-                }
+                push_new(&mut points, point);
             }
         }
         points
@@ -154,12 +149,21 @@ pub(super) fn between(lower: &Profile, upper: &Profile, over: Span) -> Option<Po
     above.reverse();
     let mut ring = below;
     for point in above {
-        let again = ring.last().is_some_and(|last| same(last.x, point.x) && same(last.y, point.y));
-        if !again {
-            ring.push(point);
-        }
+        push_new(&mut ring, point);
     }
     Some(Polygon::simple(ring))
+}
+
+/// Adds a point unless it repeats the last one.
+///
+/// Points within a nanometre are one; a larger slack would bend long edges and cost area.
+fn push_new(points: &mut Ring, point: Point) {
+    let slack = crate::quantity::millimeters(1e-6);
+    let near = |a: Length, b: Length| (a - b).abs() < slack;
+    let again = points.last().is_some_and(|last| near(last.x, point.x) && near(last.y, point.y));
+    if !again {
+        points.push(point);
+    }
 }
 
 fn height((a, b): (Point, Point), x: Length) -> Length {

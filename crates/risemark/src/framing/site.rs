@@ -102,14 +102,14 @@ impl Site {
         members.chain(self.openings.iter().map(|opening| &opening.polygon))
     }
 
-    /// A rectangle cut to the room between the plates.
-    pub(super) fn between_plates(&self, rect: Rect) -> Option<Polygon> {
+    /// A rectangle cut to the room between the plates: one piece, or several under a stepped edge.
+    pub(super) fn between_plates(&self, rect: Rect) -> Vec<Polygon> {
         let (lower, upper) = (self.lower.range(rect.x), self.upper.range(rect.x));
         if lower.to <= rect.y.from && rect.y.to <= upper.from {
-            return Some(rect.polygon());
+            return Some(rect.polygon()).filter(Polygon::is_real).into_iter().collect();
         }
-        let room = self.upright(rect.x)?;
-        crate::geometry::intersection(&[rect.polygon()], &[room]).into_iter().next()
+        let room: Vec<Polygon> = self.upright(rect.x).into_iter().collect();
+        crate::geometry::intersection(&[rect.polygon()], &room)
     }
 
     /// Remembers something worth saying.

@@ -141,9 +141,9 @@ fn layout_stud(site: &mut Site, openings: &[Framed], centre: Length) -> bool {
     let column = Span::new(site.lower.range(span).from, site.upper.range(span).to);
     let mut stands = false;
     for y in column.without(&blocked) {
-        let piece =
-            site.between_plates(Rect { x: span, y }).filter(crate::geometry::Polygon::is_real);
-        stands |= piece.is_some_and(|piece| site.put_whole(MemberKind::Cripple, piece));
+        for piece in site.between_plates(Rect { x: span, y }) {
+            stands |= site.put_whole(MemberKind::Cripple, piece);
+        }
     }
     stands
 }

@@ -1,0 +1,120 @@
+//! Arguments as typed, checked, and ready to use.
+
+use std::{ffi::OsString, path::PathBuf};
+
+use lexopt::prelude::*;
+use risemark_sheets::Paper;
+
+/// What the user asked for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Command {
+    /// Print how to use the program.
+    Help,
+    /// Read a job and say what is wrong or worth knowing.
+    Check {
+        /// The job file.
+        job: PathBuf,
+    },
+    /// Print the plan.
+    Plan {
+        /// The job file.
+        job: PathBuf,
+        /// As JSON, or as a summary.
+        output: Output,
+    },
+    /// Write the marking sheets.
+    Sheets {
+        /// The job file.
+        job: PathBuf,
+        /// The folder to write into.
+        out: PathBuf,
+        /// The paper.
+        paper: Paper,
+    },
+}
+
+/// How a plan is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Output {
+    /// A few lines a wall.
+    Summary,
+    /// The plan report.
+    Json,
+}
+
+/// How to use the program.
+pub(crate) const USAGE: &str = "\
+risemark check JOB                     read a job, print every finding
+risemark plan JOB [--json]             print the plan
+risemark sheets JOB --out DIR          write the marking sheets
+                [--paper letter|a4|legal|tabloid|a3] [--format svg]
+
+exit code: 0 good, 1 findings of severity stop, 2 unusable input
+";
+
+/// Reads the arguments, the program's name first.
+///
+/// # Errors
+/// One line that says what was found and what is expected.
+pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command, String> {
+    let mut parser = lexopt::Parser::from_iter(args);
+    let mut words: Vec<OsString> = Vec::new();
+    let (mut output, mut out, mut paper) = (Output::Summary, None, Paper::Letter);
+    while let Some(arg) = parser.next().map_err(|error| error.to_string())? {
+        match arg {
+            Short('h') | Long("help") => return Ok(Command::Help),
+            Long("json") => output = Output::Json,
+            Long("out") => out = Some(value(&mut parser)?),
+            Long("paper") => paper = paper_of(&value(&mut parser)?)?,
+            Long("format") => format_of(&value(&mut parser)?)?,
+            Value(word) => words.push(word),
+            other => return Err(other.unexpected().to_string()),
+        }
+    }
+    let mut words = words.into_iter();
+    let verb = words.next().unwrap_or_default();
+    if verb.is_empty() || verb == "help" {
+        return Ok(Command::Help);
+    }
+    let job =
+        words.next().ok_or_else(|| "expected a job file after the command".to_owned())?.into();
+    if let Some(extra) = words.next() {
+        return Err(format!("found “{}”, expected nothing after the job file", extra.display()));
+    }
+    match verb.to_str() {
+        Some("check") => Ok(Command::Check { job }),
+        Some("plan") => Ok(Command::Plan { job, output }),
+        Some("sheets") => {
+            let out = out
+                .ok_or_else(|| "expected --out DIR, the folder for the sheets".to_owned())?
+                .into();
+            Ok(Command::Sheets { job, out, paper })
+        }
+        _ => Err(format!("found the command “{}”, expected check, plan or sheets", verb.display())),
+    }
+}
+
+fn value(parser: &mut lexopt::Parser) -> Result<OsString, String> {
+    parser.value().map_err(|error| error.to_string())
+}
+
+fn paper_of(word: &OsString) -> Result<Paper, String> {
+    match word.to_str() {
+        Some("letter") => Ok(Paper::Letter),
+        Some("a4") => Ok(Paper::A4),
+        Some("legal") => Ok(Paper::Legal),
+        Some("tabloid") => Ok(Paper::Tabloid),
+        Some("a3") => Ok(Paper::A3),
+        _ => Err(format!(
+            "found the paper “{}”, expected letter, a4, legal, tabloid or a3",
+            word.display()
+        )),
+    }
+}
+
+fn format_of(word: &OsString) -> Result<(), String> {
+    if word == "svg" {
+        return Ok(());
+    }
+    Err(format!("found the format “{}”, expected svg", word.display()))
+}

@@ -1,0 +1,122 @@
+//! Does what was asked: reads files, writes files, chooses the exit code.
+
+use std::{
+    fs,
+    io::{self, Write},
+    path::Path,
+    process::ExitCode,
+};
+
+use risemark::{
+    Plan, WallPlan, file, finding::Finding, job::Job, plan, quantity::Units, tape, wording,
+};
+use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
+
+use crate::args::{Command, Output, USAGE};
+
+/// Everything is in order.
+const GOOD: u8 = 0;
+/// The plan has findings of severity stop.
+const STOPPED: u8 = 1;
+/// The input cannot be used.
+const UNUSABLE: u8 = 2;
+
+/// Runs a command; errors go to the standard error output, one a line.
+pub(crate) fn run(command: &Command) -> ExitCode {
+    let done = match command {
+        Command::Help => print(USAGE).map(|()| GOOD),
+        Command::Check { job } => with_plan(job, |_, plan| print(&findings(plan))),
+        Command::Plan { job, output } => with_plan(job, |_, plan| print(&printed(plan, *output)?)),
+        Command::Sheets { job, out, paper } => {
+            with_plan(job, |job, plan| write_sheets(job, plan, (out, *paper)))
+        }
+    };
+    match done {
+        Ok(code) => code.into(),
+        Err(message) => refuse(&message),
+    }
+}
+
+/// Says why the input cannot be used.
+pub(crate) fn refuse(message: &str) -> ExitCode {
+    // Nothing is left to tell about a standard error output that is closed.
+    let _ = writeln!(io::stderr(), "{}", message.trim_end());
+    UNUSABLE.into()
+}
+
+fn with_plan(
+    path: &Path,
+    act: impl FnOnce(&Job, &Plan) -> Result<(), String>,
+) -> Result<u8, String> {
+    let text = fs::read(path).map_err(|error| format!("{}: {error}", path.display()))?;
+    let text =
+        String::from_utf8(text).map_err(|_| format!("{}: expected UTF-8 text", path.display()))?;
+    let job = file::read(&text).map_err(|found| lines(&found, Units::default()))?;
+    let plan = plan(&job);
+    act(&job, &plan)?;
+    let stopped = plan.walls.iter().any(WallPlan::is_stopped);
+    Ok(if stopped { STOPPED } else { GOOD })
+}
+
+fn print(text: &str) -> Result<(), String> {
+    match io::stdout().write_all(text.as_bytes()) {
+        // A reader that has seen enough, such as `head`, is no fault.
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+        done => done.map_err(|error| format!("standard output: {error}")),
+    }
+}
+
+fn findings(plan: &Plan) -> String {
+    let found = plan.walls.iter().flat_map(|wall| &wall.findings);
+    let marked = found.map(|finding| {
+        let severity = wording::severity(finding.problem.severity());
+        format!("{severity}: {}\n", wording::line(finding, plan.rules.units))
+    });
+    let text: String = marked.collect();
+    if text.is_empty() { "no findings\n".to_owned() } else { text }
+}
+
+fn lines(found: &[Finding], units: Units) -> String {
+    let lines: Vec<String> = found.iter().map(|finding| wording::line(finding, units)).collect();
+    lines.join("\n")
+}
+
+fn printed(plan: &Plan, output: Output) -> Result<String, String> {
+    match output {
+        Output::Summary => {
+            Ok(plan.walls.iter().map(|wall| summary(wall, plan.rules.units)).collect())
+        }
+        Output::Json => {
+            let text = serde_json::to_string_pretty(&file::report(plan))
+                .map_err(|error| error.to_string())?;
+            Ok(text + "\n")
+        }
+    }
+}
+
+fn summary(wall: &WallPlan, units: Units) -> String {
+    let heights: Vec<String> =
+        wall.drill.snap_lines.iter().map(|line| tape::reading(*line, units)).collect();
+    format!(
+        "{}: {} holes in {} compartments, snap lines at {}\n",
+        wall.wall.name,
+        wall.drill.holes.len(),
+        wall.compartments.len(),
+        heights.join(", ")
+    )
+}
+
+fn write_sheets(job: &Job, plan: &Plan, (out, paper): (&Path, Paper)) -> Result<(), String> {
+    let fault = |path: &Path, error: &io::Error| format!("{}: {error}", path.display());
+    fs::create_dir_all(out).map_err(|error| fault(out, &error))?;
+    let options = SheetOptions { paper, orientation: Orientation::Auto };
+    for (idx, wall) in plan.walls.iter().enumerate() {
+        for sheet in sheets(job, wall, &plan.rules, &options) {
+            // Ids are the user's own text, and not every text is a file name.
+            let path = out.join(format!("wall-{:02}-sheet-{}.svg", idx + 1, sheet.number));
+            fs::write(&path, &sheet.svg).map_err(|error| fault(&path, &error))?;
+            print(&format!("{}\n", path.display()))?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,104 @@
+//! The command line as a user meets it: output, errors, exit codes.
+
+use std::{
+    fs,
+    path::{Path, PathBuf},
+    process::{Command, Output},
+};
+
+fn example(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(name).join("job.json")
+}
+
+fn run(args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_risemark")).args(args).output().expect("the program starts")
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).expect("the program writes UTF-8")
+}
+
+fn scratch(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    fs::create_dir_all(&folder).expect("the folder can be made");
+    folder
+}
+
+#[test]
+fn a_good_job_is_good() {
+    let job = example("plain-wall");
+    let done = run(&["check", &job.to_string_lossy()]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    assert_eq!(text(&done.stdout), "no findings\n", "nothing to say of a plain wall");
+}
+
+#[test]
+fn a_plan_is_printed_as_lines_or_as_json() {
+    let job = example("plain-wall");
+    let done = run(&["plan", &job.to_string_lossy()]);
+    assert!(
+        text(&done.stdout).starts_with("North wall: 24 holes in 12 compartments"),
+        "{}",
+        text(&done.stdout)
+    );
+    let done = run(&["plan", &job.to_string_lossy(), "--json"]);
+    let report: serde_json::Value = serde_json::from_slice(&done.stdout).expect("the plan is JSON");
+    assert_eq!(
+        report["walls"][0]["holes"].as_array().map(Vec::len),
+        Some(24),
+        "holes in the report"
+    );
+}
+
+#[test]
+fn a_stop_finding_is_exit_code_one() {
+    let job = fs::read_to_string(example("drying-room")).expect("the example is readable");
+    let path = scratch("stop").join("job.json");
+    fs::write(&path, job.replace("already-insulated", "knob-and-tube"))
+        .expect("the job can be written");
+    let done = run(&["check", &path.to_string_lossy()]);
+    assert_eq!(done.status.code(), Some(1), "{}", text(&done.stderr));
+    assert!(text(&done.stdout).starts_with("stop: "), "the worst comes first");
+}
+
+#[test]
+fn unusable_input_is_exit_code_two_with_every_fault() {
+    let job = example("full-of-faults");
+    let done = run(&["plan", &job.to_string_lossy()]);
+    assert_eq!(done.status.code(), Some(2), "unusable");
+    assert!(10 < text(&done.stderr).lines().count(), "every fault has its line");
+    assert!(done.stdout.is_empty(), "no plan of a faulty job");
+    for args in [
+        &["plan"][..],
+        &["dig", "x"],
+        &["plan", "no-such-file.json"],
+        &["sheets", "x"],
+        &["plan", "x", "y"],
+        &["plan", "x", "--nope"],
+    ] {
+        assert_eq!(run(args).status.code(), Some(2), "{args:?}");
+    }
+}
+
+#[test]
+fn sheets_are_written_one_file_each() {
+    let (job, out) = (example("workshop"), scratch("sheets"));
+    let done =
+        run(&["sheets", &job.to_string_lossy(), "--out", &out.to_string_lossy(), "--paper", "a4"]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    let written = text(&done.stdout);
+    assert!(2 <= written.lines().count(), "a sheet at least for each of two walls");
+    for path in written.lines() {
+        let svg = fs::read_to_string(path).expect("the sheet is there");
+        assert!(svg.contains("<svg"), "{path} holds a drawing");
+    }
+}
+
+#[test]
+fn help_is_help() {
+    for args in [&["--help"][..], &["help"], &[]] {
+        let done = run(args);
+        assert_eq!(done.status.code(), Some(0), "{args:?}");
+        assert!(text(&done.stdout).contains("exit code"), "{args:?}");
+    }
+}

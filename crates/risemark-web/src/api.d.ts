@@ -1,0 +1,268 @@
+/** A length in millimetres, or as text with its unit: `7' 10-1/2"`, `240 cm`. */
+export type Length = number | string;
+
+/** A place on the wall: across from the left end, up from the finished floor. */
+export type Place = [Length, Length];
+
+/** What a job file holds. */
+export interface JobFile {
+  format: "risemark-job";
+  version: 1;
+  job: Job;
+}
+
+/** A job as it was measured; what is left out was not measured, and is assumed. */
+export interface Job {
+  name: string;
+  place?: string;
+  date?: string;
+  units?: "feet-inches" | "metric";
+  year_built?: number;
+  rules?: RuleSettings;
+  walls: Wall[];
+}
+
+export interface RuleSettings {
+  bit?: Length;
+  angle?: number;
+  marking_step?: Length;
+  side_clearance?: Length;
+  top_clearance?: Length;
+  top_reach?: Length;
+  wide_bay?: Length;
+  tip?: Length;
+}
+
+/** One wall, seen from the side that is drilled. */
+export interface Wall {
+  id: string;
+  name: string;
+  room?: string;
+  construction?: Construction;
+  datum?: End;
+  side?: "inside" | "outside";
+  width: Length;
+  top: Edge;
+  bottom?: Edge;
+  depth?: Length;
+  finish?: Finish;
+  plates?: Plates;
+  studs?: Studs;
+  openings?: Opening[];
+  blocks?: Block[];
+  braces?: Brace[];
+  things?: Thing[];
+  zones?: Zone[];
+  bays?: BayException[];
+}
+
+export type End = "left" | "right";
+
+export type Construction =
+  | { kind: "platform-frame" }
+  | { kind: "balloon-frame" }
+  | { kind: "brick-air-space"; leaf?: Length; course?: Length };
+
+export type Edge =
+  | { shape: "level"; height: Length }
+  | { shape: "raked"; left: Length; right: Length }
+  | { shape: "gable"; left: Length; ridge_at: Length; ridge: Length; right: Length }
+  | { shape: "points"; points: Place[] };
+
+export interface Finish {
+  material?: "board" | "plaster" | "wood" | "siding" | "stucco" | "brick";
+  thickness?: Length;
+}
+
+export interface Plates {
+  bottom?: number;
+  top?: number;
+  thickness?: Length;
+  floor_covering?: Length;
+  ceiling_drop?: Length;
+}
+
+export interface Studs {
+  thickness?: Length;
+  layout?:
+    | { kind: "regular"; spacing?: Length; first?: Length; from?: End }
+    | { kind: "measured"; centres: Length[] };
+  corrections?: ({ kind: "moved"; stud: Length; found: Length } | { kind: "missing"; stud: Length })[];
+  extra?: { kind: "stud" | "corner-post" | "partition-channel"; centre: Length; width?: Length }[];
+}
+
+export interface Opening {
+  kind: "door" | "window";
+  name?: string;
+  left: Length;
+  width: Length;
+  height: Length;
+  sill?: Length;
+  kings?: number;
+  trimmers?: number;
+  header?:
+    | { kind: "full"; depth?: Length }
+    | { kind: "shallow"; depth?: Length; beside?: Length }
+    | { kind: "solid" };
+  sill_thickness?: Length;
+}
+
+export interface Block {
+  kind?: "full" | "flat";
+  from: Length;
+  to?: Length;
+  up: Length;
+  height?: Length;
+}
+
+export interface Brace {
+  kind: "let-in" | "cut-in";
+  from: Place;
+  to: Place;
+  width?: Length;
+}
+
+export interface Thing {
+  kind: "electrical-box" | "cable" | "pipe" | "duct" | "vent" | "flue" | "medicine-cabinet";
+  at:
+    | { shape: "box"; left: Length; up: Length; width: Length; height: Length }
+    | { shape: "run"; points: Place[]; diameter: Length };
+  keep_off?: Length;
+  effect?:
+    | { kind: "takes-volume"; depth?: Length }
+    | { kind: "closes-bay" }
+    | { kind: "forbids-filling" };
+}
+
+export interface Zone {
+  kind: "trim" | "baseboard" | "crown" | "counter" | "radiator" | "panel";
+  left: Length;
+  up: Length;
+  width: Length;
+  height: Length;
+  keep_off?: Length;
+}
+
+export interface BayException {
+  at: Length;
+  depth?: Length;
+  skip?: "already-insulated" | "chase" | "knob-and-tube" | "left-out";
+}
+
+/** A place in millimetres. */
+export type Millimeters = [number, number];
+
+/** Everything the planner knows about a job. */
+export interface PlanReport {
+  format: "risemark-plan";
+  version: number;
+  rules: RuleReport;
+  walls: WallReport[];
+}
+
+export interface RuleReport {
+  bit_mm: number;
+  angle_deg: number;
+  marking_step_mm: number;
+  side_clearance_mm: number;
+  edge_distance_mm: number;
+  top_clearance_mm: number;
+  top_reach_mm: number;
+  wide_bay_mm: number;
+  tip_mm: number;
+  spacing: { from_depth_mm: number; most_mm: number; preferred_mm: number }[];
+  listed: { name: string; value: string; origin: string }[];
+}
+
+export interface WallReport {
+  id: string;
+  name: string;
+  kind: string;
+  datum: End;
+  outline: Millimeters[];
+  face: Millimeters[];
+  members: { kind: string; polygon: Millimeters[]; depth_mm: number; closes: boolean }[];
+  openings: { kind: "door" | "window"; name: string; polygon: Millimeters[] }[];
+  compartments: CompartmentReport[];
+  holes: HoleReport[];
+  snap_lines_mm: number[];
+  columns_mm: number[];
+  slope: SlopeReport;
+  assumed: string[];
+  cautions: string[];
+  findings: FindingReport[];
+}
+
+export interface CompartmentReport {
+  id: string;
+  polygon: Millimeters[];
+  inner?: Millimeters[][];
+  depth_mm: number;
+  area_mm2: number;
+  volume_mm3: number;
+  clear_width_mm: number;
+  lowest: Millimeters;
+  highest: Millimeters;
+  fillable: boolean;
+  reason: string | null;
+}
+
+export interface HoleReport {
+  id: string;
+  mark: number;
+  compartment: string;
+  x_mm: number;
+  y_mm: number;
+  across_mm: number;
+  slope: SlopeReport;
+  why: string;
+  may_move: string;
+}
+
+export interface SlopeReport {
+  angle_deg: number;
+  in_twelve: number;
+  ellipse_width_mm: number;
+  ellipse_height_mm: number;
+  drop_behind_finish_mm: number;
+  drop_at_far_face_mm: number;
+  length_to_far_face_mm: number;
+  travel_mm: number;
+}
+
+export interface FindingReport {
+  severity: "stop" | "warning" | "note";
+  code: string;
+  place: string;
+  message: string;
+  hint: string;
+}
+
+/** What `plan` and `sheet` throw. */
+export interface RisemarkError extends Error {
+  findings: FindingReport[];
+}
+
+export interface SheetOptions {
+  /** Letter when left out. */
+  paper?: "letter" | "legal" | "tabloid" | "a4" | "a3";
+  /** As it fits best when left out. */
+  orientation?: "auto" | "portrait" | "landscape";
+  /** Why the wall is worked on in spite of what stops it; printed on the sheet. */
+  acknowledged?: string;
+}
+
+/** One sheet, to be printed at 100 %. */
+export interface Sheet {
+  number: number;
+  of: number;
+  width_mm: number;
+  height_mm: number;
+  svg: string;
+}
+
+/** Plans a job. Throws a `RisemarkError` with everything that is wrong with it. */
+export function plan(job: JobFile): PlanReport;
+
+/** Draws the sheets of one wall. Throws a `RisemarkError`, also for what stops the work unless it is acknowledged. */
+export function sheet(job: JobFile, wallId: string, options?: SheetOptions): Sheet[];

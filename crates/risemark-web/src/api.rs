@@ -1,0 +1,200 @@
+//! The functions for other pages: plain objects in, plain objects out.
+//!
+//! A job is what a job file holds; a plan is what the command line writes. Errors are thrown as an
+//! `Error` whose `findings` are the same that the command line prints.
+
+use js_sys::{JSON, Reflect};
+use risemark::{
+    file::{self, FindingReport, finding_report},
+    finding::{Finding, Place, Problem, Severity},
+    job::Job,
+    quantity::Units,
+};
+use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, sheets};
+use serde::{Deserialize, Serialize};
+use serde_wasm_bindgen::Serializer;
+use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
+
+/// The types of what goes in and out, for TypeScript.
+pub const TYPES: &str = include_str!("api.d.ts");
+
+#[wasm_bindgen(typescript_custom_section)]
+const TYPES_SECTION: &str = include_str!("api.d.ts");
+
+/// Plans a job.
+///
+/// # Errors
+/// Throws everything that is wrong with the job.
+#[wasm_bindgen(js_name = plan, skip_typescript)]
+pub fn plan(job: &JsValue) -> Result<JsValue, JsValue> {
+    let job = read(job)?;
+    out(&file::report(&risemark::plan(&job)))
+}
+
+/// Draws the sheets of one wall of a job.
+///
+/// # Errors
+/// Throws everything that is wrong with the job or the options, and what stops the work on the wall
+/// unless the options acknowledge it with a reason.
+#[wasm_bindgen(js_name = sheet, skip_typescript)]
+pub fn sheet(job: &JsValue, wall_id: &str, options: &JsValue) -> Result<JsValue, JsValue> {
+    let job = read(job)?;
+    let options = Options::read(options).map_err(|findings| thrown(&findings, job.units))?;
+    let drawn = drawn(&job, wall_id, &options).map_err(|findings| thrown(&findings, job.units))?;
+    out(&drawn)
+}
+
+/// How sheets are made, as another page says it.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct Options {
+    paper: PaperName,
+    orientation: OrientationName,
+    acknowledged: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum PaperName {
+    #[default]
+    Letter,
+    Legal,
+    Tabloid,
+    A4,
+    A3,
+}
+
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum OrientationName {
+    #[default]
+    Auto,
+    Portrait,
+    Landscape,
+}
+
+/// One sheet as plain data.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct SheetReport {
+    number: usize,
+    of: usize,
+    width_mm: f64,
+    height_mm: f64,
+    svg: String,
+}
+
+impl Options {
+    fn read(options: &JsValue) -> Result<Self, Vec<Finding>> {
+        if options.is_undefined() || options.is_null() {
+            return Ok(Self::default());
+        }
+        serde_wasm_bindgen::from_value(options.clone()).map_err(|error| {
+            let expected = "paper, orientation and acknowledged".to_owned();
+            let problem = Problem::Unexpected { found: error.to_string(), expected };
+            vec![Finding::new(Place::default().field("options"), problem)]
+        })
+    }
+
+    fn to_sheet_options(&self) -> SheetOptions {
+        let paper = match self.paper {
+            PaperName::Letter => Paper::Letter,
+            PaperName::Legal => Paper::Legal,
+            PaperName::Tabloid => Paper::Tabloid,
+            PaperName::A4 => Paper::A4,
+            PaperName::A3 => Paper::A3,
+        };
+        let orientation = match self.orientation {
+            OrientationName::Auto => Orientation::Auto,
+            OrientationName::Portrait => Orientation::Portrait,
+            OrientationName::Landscape => Orientation::Landscape,
+        };
+        SheetOptions { paper, orientation }
+    }
+}
+
+impl From<Sheet> for SheetReport {
+    fn from(Sheet { number, of, width_mm, height_mm, svg }: Sheet) -> Self {
+        Self { number, of, width_mm, height_mm, svg }
+    }
+}
+
+fn drawn(job: &Job, wall_id: &str, options: &Options) -> Result<Vec<SheetReport>, Vec<Finding>> {
+    let Some(idx) = job.walls.iter().position(|wall| wall.id == wall_id) else {
+        let problem = Problem::Unexpected {
+            found: format!("“{wall_id}”"),
+            expected: "the id of a wall of the job".to_owned(),
+        };
+        return Err(vec![Finding::new(Place::default().field("wallId"), problem)]);
+    };
+    let rules = risemark::rules::Rules::of(job);
+    let plan = risemark::plan_wall(job, idx, &rules);
+    let stop = |finding: &&Finding| finding.problem.severity() == Severity::Stop;
+    let stops: Vec<Finding> = plan.findings.iter().filter(stop).cloned().collect();
+    let reason = options.acknowledged.as_deref().map_or("", str::trim);
+    if !stops.is_empty() && reason.is_empty() {
+        return Err(stops);
+    }
+    let drawn = sheets(job, &plan, &rules, &options.to_sheet_options());
+    Ok(drawn.into_iter().map(SheetReport::from).collect())
+}
+
+fn read(job: &JsValue) -> Result<Job, JsValue> {
+    // The browser itself refuses objects that hold themselves, and the reader limits the depth.
+    let text = JSON::stringify(job).ok().and_then(|text| text.as_string());
+    let Some(text) = text else {
+        let problem = Problem::Unexpected {
+            found: "something that is no plain object".to_owned(),
+            expected: "a job".to_owned(),
+        };
+        return Err(thrown(&[Finding::new(Place::default(), problem)], Units::default()));
+    };
+    file::read(&text).map_err(|findings| thrown(&findings, Units::default()))
+}
+
+fn out(value: &impl Serialize) -> Result<JsValue, JsValue> {
+    Ok(value.serialize(&Serializer::json_compatible())?)
+}
+
+fn thrown(findings: &[Finding], units: Units) -> JsValue {
+    let lines: Vec<String> =
+        findings.iter().map(|finding| risemark::wording::line(finding, units)).collect();
+    let error = js_sys::Error::new(&lines.join("\n"));
+    let reports: Vec<FindingReport> =
+        findings.iter().map(|finding| finding_report(finding, units)).collect();
+    // An error without its findings still says everything in its message.
+    if let Ok(reports) = out(&reports) {
+        let _set = Reflect::set(&error, &"findings".into(), &reports);
+    }
+    error.into()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every property that a schema names anywhere.
+    fn properties(schema: &serde_json::Value, into: &mut Vec<String>) {
+        match schema {
+            serde_json::Value::Object(map) => {
+                if let Some(serde_json::Value::Object(named)) = map.get("properties") {
+                    into.extend(named.keys().cloned());
+                }
+                map.values().for_each(|value| properties(value, into));
+            }
+            serde_json::Value::Array(list) => list.iter().for_each(|value| properties(value, into)),
+            _ => {}
+        }
+    }
+
+    #[test]
+    fn the_types_name_every_property_of_the_schemas() {
+        let mut named = Vec::new();
+        properties(&file::job_schema(), &mut named);
+        properties(&file::plan_schema(), &mut named);
+        assert!(50 < named.len(), "the schemas have properties: {named:?}");
+        for name in named {
+            let stands = [format!(" {name}:"), format!(" {name}?:")];
+            assert!(stands.iter().any(|text| TYPES.contains(text)), "no type names `{name}`");
+        }
+    }
+}

@@ -1,0 +1,214 @@
+//! Everything that can be done to a job: small values that are applied, undone, stored and replayed.
+
+use risemark::{
+    job::{
+        BayException, Block, Brace, Construction, End, ExtraStud, Finish, Job, Opening, Plates,
+        RuleSettings, Side, StudCorrection, StudLayout, Thing, Wall, Zone,
+    },
+    quantity::{Length, Units},
+};
+
+use crate::shape::Outline;
+
+/// One step of the user.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Command {
+    /// Takes another job in place of this one.
+    Replace(Box<Job>),
+    /// What the job is called.
+    Name(String),
+    /// Where it is.
+    Place(Option<String>),
+    /// The date on the sheets.
+    Date(Option<String>),
+    /// How lengths are typed and shown.
+    Units(Units),
+    /// The year the house was built.
+    YearBuilt(Option<i32>),
+    /// The settings of the rules.
+    Rules(RuleSettings),
+    /// The list of walls.
+    Walls(ListChange<Box<Wall>>),
+    /// One wall.
+    Wall {
+        /// Which one.
+        id: String,
+        /// What of it.
+        change: WallChange,
+    },
+}
+
+/// A change of one wall, with the new value of what changes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WallChange {
+    /// What people call the wall.
+    Name(String),
+    /// The room it belongs to.
+    Room(Option<String>),
+    /// How it is built.
+    Construction(Construction),
+    /// The end that readings across are taken from.
+    Datum(End),
+    /// The side that is drilled.
+    Side(Side),
+    /// Its width and its edges.
+    Outline(Outline),
+    /// Depth of the cavity.
+    Depth(Option<Length>),
+    /// What is drilled through.
+    Finish(Finish),
+    /// Plates.
+    Plates(Plates),
+    /// Thickness of the studs.
+    StudThickness(Option<Length>),
+    /// Where the studs stand.
+    Layout(StudLayout),
+    /// Studs that are not where the layout has them.
+    Corrections(ListChange<StudCorrection>),
+    /// Members beside the layout.
+    Extra(ListChange<ExtraStud>),
+    /// Doors and windows.
+    Openings(ListChange<Opening>),
+    /// Blocks.
+    Blocks(ListChange<Block>),
+    /// Braces.
+    Braces(ListChange<Brace>),
+    /// Things in the wall.
+    Things(ListChange<Thing>),
+    /// Things on the wall.
+    Zones(ListChange<Zone>),
+    /// Bays that differ.
+    Bays(ListChange<BayException>),
+}
+
+/// A change of a list; positions count from 0.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ListChange<T> {
+    /// Puts an entry before the one that stands at a position.
+    Insert {
+        /// The position.
+        at: usize,
+        /// The entry.
+        entry: T,
+    },
+    /// Puts an entry in place of another.
+    Replace {
+        /// The position.
+        at: usize,
+        /// The entry.
+        entry: T,
+    },
+    /// Takes an entry out.
+    Remove {
+        /// The position.
+        at: usize,
+    },
+    /// Moves an entry to another position.
+    Move {
+        /// Where it stands.
+        from: usize,
+        /// Where it stands afterwards.
+        to: usize,
+    },
+}
+
+impl Command {
+    /// Does the step and returns the one that takes it back.
+    ///
+    /// `None`, and an unchanged job, when the step names something the job does not have.
+    #[must_use]
+    pub fn apply(self, job: &mut Job) -> Option<Self> {
+        Some(match self {
+            Self::Replace(new) => Self::Replace(Box::new(std::mem::replace(job, *new))),
+            Self::Name(new) => Self::Name(std::mem::replace(&mut job.name, new)),
+            Self::Place(new) => Self::Place(std::mem::replace(&mut job.place, new)),
+            Self::Date(new) => Self::Date(std::mem::replace(&mut job.date, new)),
+            Self::Units(new) => Self::Units(std::mem::replace(&mut job.units, new)),
+            Self::YearBuilt(new) => Self::YearBuilt(std::mem::replace(&mut job.year_built, new)),
+            Self::Rules(new) => Self::Rules(std::mem::replace(&mut job.rules, new)),
+            Self::Walls(change) => Self::Walls(change.apply_boxed(&mut job.walls)?),
+            Self::Wall { id, change } => {
+                let wall = job.walls.iter_mut().find(|wall| wall.id == id)?;
+                let change = change.apply(wall)?;
+                Self::Wall { id, change }
+            }
+        })
+    }
+}
+
+impl WallChange {
+    fn apply(self, wall: &mut Wall) -> Option<Self> {
+        Some(match self {
+            Self::Name(new) => Self::Name(std::mem::replace(&mut wall.name, new)),
+            Self::Room(new) => Self::Room(std::mem::replace(&mut wall.room, new)),
+            Self::Construction(new) => {
+                Self::Construction(std::mem::replace(&mut wall.construction, new))
+            }
+            Self::Datum(new) => Self::Datum(std::mem::replace(&mut wall.datum, new)),
+            Self::Side(new) => Self::Side(std::mem::replace(&mut wall.side, new)),
+            Self::Outline(new) => Self::Outline(new.put(wall)),
+            Self::Depth(new) => Self::Depth(std::mem::replace(&mut wall.depth, new)),
+            Self::Finish(new) => Self::Finish(std::mem::replace(&mut wall.finish, new)),
+            Self::Plates(new) => Self::Plates(std::mem::replace(&mut wall.plates, new)),
+            Self::StudThickness(new) => {
+                Self::StudThickness(std::mem::replace(&mut wall.studs.thickness, new))
+            }
+            Self::Layout(new) => Self::Layout(std::mem::replace(&mut wall.studs.layout, new)),
+            Self::Corrections(change) => {
+                Self::Corrections(change.apply(&mut wall.studs.corrections)?)
+            }
+            Self::Extra(change) => Self::Extra(change.apply(&mut wall.studs.extra)?),
+            Self::Openings(change) => Self::Openings(change.apply(&mut wall.openings)?),
+            Self::Blocks(change) => Self::Blocks(change.apply(&mut wall.blocks)?),
+            Self::Braces(change) => Self::Braces(change.apply(&mut wall.braces)?),
+            Self::Things(change) => Self::Things(change.apply(&mut wall.things)?),
+            Self::Zones(change) => Self::Zones(change.apply(&mut wall.zones)?),
+            Self::Bays(change) => Self::Bays(change.apply(&mut wall.bays)?),
+        })
+    }
+}
+
+impl<T> ListChange<T> {
+    fn apply(self, list: &mut Vec<T>) -> Option<Self> {
+        let n_entries = list.len();
+        match self {
+            Self::Insert { at, entry } if at <= n_entries => {
+                list.insert(at, entry);
+                Some(Self::Remove { at })
+            }
+            Self::Replace { at, entry } if at < n_entries => {
+                Some(Self::Replace { at, entry: std::mem::replace(&mut list[at], entry) })
+            }
+            Self::Remove { at } if at < n_entries => {
+                Some(Self::Insert { at, entry: list.remove(at) })
+            }
+            Self::Move { from, to } if from < n_entries && to < n_entries => {
+                let entry = list.remove(from);
+                list.insert(to, entry);
+                Some(Self::Move { from: to, to: from })
+            }
+            Self::Insert { .. }
+            | Self::Replace { .. }
+            | Self::Remove { .. }
+            | Self::Move { .. } => None,
+        }
+    }
+}
+
+impl<T> ListChange<Box<T>> {
+    /// The entry is boxed only to keep commands small; the list holds it plain.
+    fn apply_boxed(self, list: &mut Vec<T>) -> Option<Self> {
+        let plain = match self {
+            Self::Insert { at, entry } => ListChange::Insert { at, entry: *entry },
+            Self::Replace { at, entry } => ListChange::Replace { at, entry: *entry },
+            Self::Remove { at } => ListChange::Remove { at },
+            Self::Move { from, to } => ListChange::Move { from, to },
+        };
+        Some(match plain.apply(list)? {
+            ListChange::Insert { at, entry } => Self::Insert { at, entry: Box::new(entry) },
+            ListChange::Replace { at, entry } => Self::Replace { at, entry: Box::new(entry) },
+            ListChange::Remove { at } => Self::Remove { at },
+            ListChange::Move { from, to } => Self::Move { from, to },
+        })
+    }
+}

@@ -1,0 +1,136 @@
+//! Keeps the plan of a job current: only the walls that an edit touched are planned anew.
+
+use std::sync::Arc;
+
+use risemark::{
+    job::{Job, RuleSettings, Wall},
+    plan::{WallPlan, plan_wall},
+    quantity::Units,
+    rules::Rules,
+};
+
+/// A job's plan, shared piece by piece with the plan before it.
+#[derive(Debug, Clone)]
+pub struct Planned {
+    /// The rules that were used.
+    pub rules: Arc<Rules>,
+    /// One plan a wall, in the order of the job.
+    pub walls: Vec<PlannedWall>,
+    settings: Settings,
+}
+
+/// A wall with its plan.
+#[derive(Debug, Clone)]
+pub struct PlannedWall {
+    /// The wall that was planned.
+    pub wall: Arc<Wall>,
+    /// Its plan.
+    pub plan: Arc<WallPlan>,
+}
+
+/// What the plan of every wall depends on beside the wall itself.
+#[derive(Debug, Clone, PartialEq)]
+struct Settings {
+    units: Units,
+    year_built: Option<i32>,
+    rules: RuleSettings,
+}
+
+impl PartialEq for PlannedWall {
+    /// Plans that are shared are equal; comparing them point by point would cost as much as planning.
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.plan, &other.plan)
+    }
+}
+
+impl PartialEq for Planned {
+    fn eq(&self, other: &Self) -> bool {
+        self.settings == other.settings && self.walls == other.walls
+    }
+}
+
+impl Planned {
+    /// Plans a job, taking over from an earlier plan what still holds.
+    pub fn of(job: &Job, earlier: Option<&Self>) -> Self {
+        let settings =
+            Settings { units: job.units, year_built: job.year_built, rules: job.rules.clone() };
+        let earlier = earlier.filter(|earlier| earlier.settings == settings);
+        let rules =
+            earlier.map_or_else(|| Arc::new(Rules::of(job)), |earlier| Arc::clone(&earlier.rules));
+        let known = earlier.map_or(&[][..], |earlier| &earlier.walls);
+        let walls = job.walls.iter().enumerate().map(|(idx, wall)| {
+            // A plan names its wall by its position too, so it holds only there.
+            let same = known.get(idx).filter(|known| *known.wall == *wall);
+            same.cloned().unwrap_or_else(|| PlannedWall {
+                wall: Arc::new(wall.clone()),
+                plan: Arc::new(plan_wall(job, idx, &rules)),
+            })
+        });
+        Self { walls: walls.collect(), rules, settings }
+    }
+
+    /// The wall that bears an id, with its plan.
+    pub fn wall(&self, id: &str) -> Option<&PlannedWall> {
+        self.walls.iter().find(|planned| planned.wall.id == id)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use risemark::{plan::plan, quantity::inches};
+
+    use super::*;
+    use crate::sample;
+
+    fn n_shared(earlier: &Planned, now: &Planned) -> usize {
+        let pairs = earlier.walls.iter().zip(&now.walls);
+        pairs.filter(|(a, b)| Arc::ptr_eq(&a.plan, &b.plan)).count()
+    }
+
+    #[test]
+    fn one_edit_plans_one_wall() {
+        let mut job = sample::job();
+        let first = Planned::of(&job, None);
+        job.walls[1].depth = Some(inches(5.5));
+        let second = Planned::of(&job, Some(&first));
+        assert_eq!(n_shared(&first, &second), job.walls.len() - 1, "all other walls are shared");
+        assert!(
+            !Arc::ptr_eq(&first.walls[1].plan, &second.walls[1].plan),
+            "the edited wall is planned"
+        );
+    }
+
+    #[test]
+    fn a_change_beside_the_walls_plans_none() {
+        let mut job = sample::job();
+        let first = Planned::of(&job, None);
+        job.name = "Pottery".to_owned();
+        assert_eq!(n_shared(&first, &Planned::of(&job, Some(&first))), job.walls.len(), "a name");
+    }
+
+    #[test]
+    fn a_rule_plans_every_wall() {
+        let mut job = sample::job();
+        let first = Planned::of(&job, None);
+        job.rules.bit = Some(inches(0.75));
+        assert_eq!(n_shared(&first, &Planned::of(&job, Some(&first))), 0, "the bit");
+    }
+
+    #[test]
+    fn what_is_shared_is_what_planning_anew_gives() {
+        let mut job = sample::job();
+        let mut planned = Planned::of(&job, None);
+        for step in 0..4 {
+            match step {
+                0 => job.walls[0].width += inches(1.0),
+                1 => job.walls.swap(0, 1),
+                2 => drop(job.walls.remove(1)),
+                _ => job.year_built = None,
+            }
+            planned = Planned::of(&job, Some(&planned));
+            let plans: Vec<WallPlan> =
+                planned.walls.iter().map(|wall| (*wall.plan).clone()).collect();
+            assert_eq!(plans, plan(&job).walls, "after step {step}");
+        }
+    }
+}

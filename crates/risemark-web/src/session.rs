@@ -1,0 +1,266 @@
+//! The state of the app. Views read it as signals and change it through its methods alone.
+
+use std::{collections::BTreeMap, sync::Arc};
+
+use leptos::prelude::*;
+use risemark::{
+    finding::{Finding, Part as PlacePart, Place},
+    job::{Job, Wall},
+    quantity::Units,
+    rules::Rules,
+};
+
+use risemark_sheets::{Orientation, Paper, SheetOptions};
+
+use crate::{
+    command::{Command, WallChange},
+    history::History,
+    planner::{Planned, PlannedWall},
+    route::Route,
+    words,
+};
+
+/// What the user points at.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub enum Selection {
+    /// Nothing.
+    #[default]
+    Nothing,
+    /// A hole of the wall that is shown, by its mark.
+    Hole(usize),
+    /// A place that a finding names, or an entry that was just added.
+    Place(Place),
+}
+
+/// The state; copies share it.
+#[derive(Debug, Clone, Copy)]
+pub struct Session {
+    history: RwSignal<History>,
+    selection: RwSignal<Selection>,
+    acknowledged: RwSignal<BTreeMap<String, String>>,
+    route: RwSignal<Route>,
+    refused_file: RwSignal<Vec<Finding>>,
+    said: RwSignal<String>,
+    paper: RwSignal<Paper>,
+    orientation: RwSignal<Orientation>,
+    last_wall: RwSignal<Option<String>>,
+    /// The plan of the job.
+    pub planned: Memo<Planned>,
+    /// How lengths are typed and shown.
+    pub units: Memo<Units>,
+}
+
+impl Session {
+    /// Starts with a job.
+    pub fn new(job: Job) -> Self {
+        let history = RwSignal::new(History::new(job));
+        let planned = Memo::new(move |earlier: Option<&Planned>| {
+            history.with(|history| Planned::of(history.job(), earlier))
+        });
+        let session = Self {
+            history,
+            planned,
+            units: Memo::new(move |_| history.with(|history| history.job().units)),
+            selection: RwSignal::default(),
+            acknowledged: RwSignal::default(),
+            route: RwSignal::new(Route::Job),
+            refused_file: RwSignal::default(),
+            said: RwSignal::default(),
+            paper: RwSignal::new(Paper::Letter),
+            orientation: RwSignal::new(Orientation::Auto),
+            last_wall: RwSignal::default(),
+        };
+        session.say_how_many_holes();
+        session
+    }
+
+    /// The session that the app was opened with.
+    pub fn here() -> Self {
+        expect_context()
+    }
+
+    /// Reads something of the job, and again whenever the job changes.
+    pub fn job<T>(self, read: impl FnOnce(&Job) -> T) -> T {
+        self.history.with(|history| read(history.job()))
+    }
+
+    /// Reads something of one wall, if the job has it.
+    pub fn wall<T>(self, id: &str, read: impl FnOnce(&Wall) -> T) -> Option<T> {
+        self.job(|job| job.walls.iter().find(|wall| wall.id == id).map(read))
+    }
+
+    /// One wall with its plan, if the job has it.
+    pub fn planned_wall(self, id: &str) -> Option<PlannedWall> {
+        self.planned.with(|planned| planned.wall(id).cloned())
+    }
+
+    /// The rules in use.
+    pub fn rules(self) -> Arc<Rules> {
+        self.planned.with(|planned| Arc::clone(&planned.rules))
+    }
+
+    /// Does a step.
+    ///
+    /// # Errors
+    /// The reasons why the job would not be usable afterwards; nothing has changed then.
+    pub fn run(self, command: Command) -> Result<(), Vec<Finding>> {
+        let mut outcome = Ok(());
+        self.history.maybe_update(|history| {
+            outcome = history.run(command);
+            outcome.is_ok()
+        });
+        outcome
+    }
+
+    /// Changes one wall; errors as [`Self::run`].
+    ///
+    /// # Errors
+    /// The reasons why the job would not be usable afterwards.
+    pub fn change_wall(self, id: &str, change: WallChange) -> Result<(), Vec<Finding>> {
+        self.run(Command::Wall { id: id.to_owned(), change })
+    }
+
+    /// Takes the last step back.
+    pub fn undo(self) {
+        self.history.update(History::undo);
+    }
+
+    /// Does the step again that was taken back last.
+    pub fn redo(self) {
+        self.history.update(History::redo);
+    }
+
+    /// Whether there is a step to take back.
+    pub fn can_undo(self) -> bool {
+        self.history.with(History::can_undo)
+    }
+
+    /// Whether there is a step to do again.
+    pub fn can_redo(self) -> bool {
+        self.history.with(History::can_redo)
+    }
+
+    /// Takes another job in place of this one; it can be undone.
+    pub fn replace(self, job: Job) {
+        self.selection.set(Selection::Nothing);
+        self.acknowledged.update(BTreeMap::clear);
+        self.refused_file.set(self.run(Command::Replace(Box::new(job))).err().unwrap_or_default());
+    }
+
+    /// Keeps what is wrong with a file that could not be opened.
+    pub fn refuse_file(self, findings: Vec<Finding>) {
+        self.refused_file.set(findings);
+    }
+
+    /// What is wrong with the file that was chosen last; nothing when it was opened.
+    pub fn refused_file(self) -> Vec<Finding> {
+        self.refused_file.get()
+    }
+
+    /// What the user points at.
+    pub fn selection(self) -> Selection {
+        self.selection.get()
+    }
+
+    /// The mark of the hole that is chosen.
+    pub fn chosen_hole(self) -> Option<usize> {
+        match self.selection.get() {
+            Selection::Hole(mark) => Some(mark),
+            Selection::Nothing | Selection::Place(_) => None,
+        }
+    }
+
+    /// Points at something.
+    pub fn select(self, selection: Selection) {
+        self.selection.set(selection);
+    }
+
+    /// Points at an entry of one of the wall's lists, such as one that was just added.
+    pub fn select_entry(self, noun: &'static str, idx: usize) {
+        let place = Place { part: PlacePart::Entry { noun, number: idx + 1 }, ..Place::default() };
+        self.selection.set(Selection::Place(place));
+    }
+
+    /// Where the user is.
+    pub fn route(self) -> Route {
+        self.route.get()
+    }
+
+    /// Goes where an address leads.
+    pub fn go(self, route: Route) {
+        if self.route.with_untracked(|now| now.wall() != route.wall()) {
+            self.selection.set(Selection::Nothing);
+        }
+        if let Some(id) = route.wall() {
+            self.last_wall.set(Some(id.to_owned()));
+        }
+        self.route.set(route);
+    }
+
+    /// The wall that was looked at last, or else the first of the job.
+    pub fn last_wall(self) -> Option<String> {
+        let last = self.last_wall.get();
+        self.job(|job| {
+            let walls = || job.walls.iter().map(|wall| &wall.id);
+            walls().find(|id| Some(*id) == last.as_ref()).or_else(|| walls().next()).cloned()
+        })
+    }
+
+    /// How the sheets of a wall are made.
+    pub fn sheet_options(self, _id: &str) -> SheetOptions {
+        SheetOptions { paper: self.paper.get(), orientation: self.orientation.get() }
+    }
+
+    /// Prints on another paper.
+    pub fn set_paper(self, paper: Paper) {
+        self.paper.set(paper);
+    }
+
+    /// Lays the paper otherwise.
+    pub fn set_orientation(self, orientation: Orientation) {
+        self.orientation.set(orientation);
+    }
+
+    /// Why the user prints a wall in spite of what stops it.
+    pub fn acknowledged(self, id: &str) -> Option<String> {
+        self.acknowledged.with(|reasons| reasons.get(id).cloned())
+    }
+
+    /// Takes the user's reason for printing a wall in spite of what stops it; an empty one takes it back.
+    pub fn acknowledge(self, id: &str, reason: &str) {
+        let reason = reason.trim();
+        self.acknowledged.update(|reasons| match reason {
+            "" => drop(reasons.remove(id)),
+            _ => drop(reasons.insert(id.to_owned(), reason.to_owned())),
+        });
+    }
+
+    /// What is read out to people who do not see the drawing change.
+    pub fn said(self) -> String {
+        self.said.get()
+    }
+
+    fn say_how_many_holes(self) {
+        Effect::new(move |earlier: Option<BTreeMap<String, usize>>| {
+            let now = self.planned.with(|planned| planned.walls.iter().map(n_holes).collect());
+            if let Some(change) = earlier.and_then(|earlier| holes_changed(&earlier, &now)) {
+                self.said.set(change);
+            }
+            now
+        });
+    }
+}
+
+fn n_holes(planned: &PlannedWall) -> (String, usize) {
+    (planned.wall.name.clone(), planned.plan.drill.holes.len())
+}
+
+/// The first wall whose holes became more or fewer.
+fn holes_changed(
+    earlier: &BTreeMap<String, usize>,
+    now: &BTreeMap<String, usize>,
+) -> Option<String> {
+    let changes = now.iter().filter_map(|(wall, now)| Some((wall, *earlier.get(wall)?, *now)));
+    let (wall, earlier, now) = changes.into_iter().find(|(_, earlier, now)| earlier != now)?;
+    Some(words::holes_changed(wall, earlier, now))
+}

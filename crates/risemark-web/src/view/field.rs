@@ -1,0 +1,268 @@
+//! Fields of forms, by what they hold.
+
+use std::sync::Arc;
+
+use leptos::{ev, prelude::*};
+use risemark::{
+    finding::Finding,
+    limits::{Bounds, Limit},
+    quantity::{Length, Units, at_step, inches, millimeters},
+    tape,
+};
+
+use super::typed::{Label, Stride, Typed, new_id, typed};
+use crate::{part::Part, session::Session, words};
+
+/// How lengths of a field are shown.
+pub type Notation = fn(Length, Units) -> String;
+
+/// A length that must be given.
+pub fn length(label: Label, limit: &'static Limit, part: Part<Length>) -> AnyView {
+    let optional = Part::new(
+        {
+            let part = part.clone();
+            move || part.get().map(Some)
+        },
+        move |value: Option<Length>| value.map_or(Ok(()), |value| part.set(value)),
+    );
+    length_field(label, limit, optional, Signal::derive(String::new), true)
+}
+
+/// A length that may be left out; the field says what is assumed then, and why.
+pub fn measured(label: Label, limit: &'static Limit, part: Part<Option<Length>>) -> AnyView {
+    let session = Session::here();
+    let assumed = Signal::derive(move || {
+        limit.default.map(|default| tape::size(default, session.units.get())).unwrap_or_default()
+    });
+    length_field(label, limit, part, assumed, false)
+}
+
+/// A length that may be left out, with its own words for what happens then.
+pub fn measured_or(
+    label: Label,
+    limit: &'static Limit,
+    part: Part<Option<Length>>,
+    otherwise: &'static str,
+) -> AnyView {
+    length_field(label, limit, part, Signal::derive(move || otherwise.to_owned()), false)
+}
+
+fn length_field(
+    label: Label,
+    limit: &'static Limit,
+    part: Part<Option<Length>>,
+    placeholder: Signal<String>,
+    required: bool,
+) -> AnyView {
+    let session = Session::here();
+    let notation = notation_of(limit);
+    let (shown, given, accepting) = (part.clone(), part.clone(), part.clone());
+    let shown = Memo::new(move |_| {
+        let value = shown.get().flatten();
+        value.map(|value| notation(value, session.units.get())).unwrap_or_default()
+    });
+    let note = Signal::derive(move || match (given.get().flatten(), limit.default) {
+        (None, Some(_)) if !required => words::assumed(limit.origin),
+        _ => String::new(),
+    });
+    let accept = move |text: &str| match (text.trim().is_empty(), required) {
+        (true, true) => Err(words::NEEDED.to_owned()),
+        (true, false) => refused(accepting.set(None), session),
+        (false, _) => {
+            let value = tape::parse(text, session.units.get_untracked())
+                .map_err(|refused| refused.to_string())?;
+            refused(accepting.set(Some(value)), session)
+        }
+    };
+    let preview = move |text: &str| {
+        let units = session.units.get();
+        tape::parse(text, units).ok().map(|value| notation(value, units))
+    };
+    let step = move |text: &str, stride: Stride| {
+        let units = session.units.get_untracked();
+        let from = tape::parse(text, units).ok().or(limit.default)?;
+        Some(notation(from + stride_length(stride, session.rules().marking_step, units), units))
+    };
+    typed(Typed {
+        label,
+        shown,
+        placeholder,
+        note,
+        accept: Arc::new(accept),
+        preview: Arc::new(preview),
+        step: Some(Arc::new(step)),
+        keyboard: "text",
+    })
+}
+
+/// A count, an angle or a year that may be left out.
+pub fn number(
+    label: Label,
+    bounds: &'static Bounds,
+    part: Part<Option<f64>>,
+    unit: &'static str,
+) -> AnyView {
+    let session = Session::here();
+    let (shown, given, accepting) = (part.clone(), part.clone(), part);
+    let known = bounds.min <= bounds.default;
+    let shown = Memo::new(move |_| {
+        shown.get().flatten().map(|value| format!("{value}{unit}")).unwrap_or_default()
+    });
+    let note = Signal::derive(move || match given.get().flatten() {
+        None if known => words::assumed(bounds.origin),
+        None | Some(_) => String::new(),
+    });
+    let placeholder =
+        if known { format!("{}{unit}", bounds.default) } else { words::UNKNOWN.to_owned() };
+    let read = move |text: &str| {
+        text.trim().trim_end_matches(unit).trim().replace(',', ".").parse::<f64>().ok()
+    };
+    let accept = move |text: &str| {
+        if text.trim().is_empty() {
+            return refused(accepting.set(None), session);
+        }
+        let value = read(text)
+            .filter(|value| value.is_finite())
+            .ok_or_else(|| words::not_a_number(text, bounds))?;
+        if value < bounds.min || bounds.max < value {
+            return Err(words::not_a_number(text, bounds));
+        }
+        refused(accepting.set(Some(value)), session)
+    };
+    let step = move |text: &str, stride: Stride| {
+        let by = match stride {
+            Stride::Up => 1.0,
+            Stride::Down => -1.0,
+            Stride::FarUp => 10.0,
+            Stride::FarDown => -10.0,
+        };
+        let from = read(text).or(known.then_some(bounds.default))?;
+        Some(format!("{}{unit}", (from + by).clamp(bounds.min, bounds.max)))
+    };
+    typed(Typed {
+        label,
+        shown,
+        placeholder: Signal::derive(move || placeholder.clone()),
+        note,
+        accept: Arc::new(accept),
+        preview: Arc::new(|_| None),
+        step: Some(Arc::new(step)),
+        keyboard: "decimal",
+    })
+}
+
+/// A whole count that may be left out.
+pub fn count(label: Label, bounds: &'static Bounds, part: Part<Option<u8>>) -> AnyView {
+    let reading = part.clone();
+    let part = Part::new(
+        move || reading.get().map(|count| count.map(f64::from)),
+        move |count: Option<f64>| part.set(count.map(rounded)),
+    );
+    number(label, bounds, part, "")
+}
+
+/// A text that must be given.
+pub fn text(label: Label, part: Part<String>) -> AnyView {
+    let reading = part.clone();
+    let optional = Part::new(
+        move || reading.get().map(Some),
+        move |text: Option<String>| part.set(text.unwrap_or_default()),
+    );
+    optional_text(label, optional)
+}
+
+/// A text that may be left out.
+pub fn optional_text(label: Label, part: Part<Option<String>>) -> AnyView {
+    let session = Session::here();
+    let shown = part.clone();
+    let shown = Memo::new(move |_| shown.get().flatten().unwrap_or_default());
+    let accept = move |text: &str| {
+        let text = text.trim();
+        refused(part.set((!text.is_empty()).then(|| text.to_owned())), session)
+    };
+    typed(Typed {
+        label,
+        shown,
+        placeholder: Signal::derive(String::new),
+        note: Signal::derive(String::new),
+        accept: Arc::new(accept),
+        preview: Arc::new(|_| None),
+        step: None,
+        keyboard: "text",
+    })
+}
+
+/// One of a few, chosen from a list.
+pub fn choice<T>(label: Label, options: &'static [(T, &'static str)], part: Part<T>) -> AnyView
+where
+    T: Copy + PartialEq + Send + Sync + 'static,
+{
+    let session = Session::here();
+    let (id, message) = (new_id(), RwSignal::new(String::new()));
+    let reading = part.clone();
+    let chosen = Memo::new(move |_| {
+        reading.get().and_then(|now| options.iter().position(|(value, _)| *value == now))
+    });
+    let on_change = move |event: ev::Event| {
+        let Some((value, _)) =
+            event_target_value(&event).parse().ok().and_then(|idx: usize| options.get(idx))
+        else {
+            return;
+        };
+        message.set(refused(part.set(*value), session).err().unwrap_or_default());
+        // A refused choice leaves the list where the job is.
+        chosen.with_untracked(|idx| set_select(&event, *idx));
+    };
+    let choices = options.iter().enumerate().map(|(idx, (_, word))| {
+        view! { <option value=idx.to_string() selected=move || chosen.get() == Some(idx)>{*word}</option> }
+    });
+    view! {
+        <div class="field">
+            <label for=id.clone()>{label.0}</label>
+            <select id=id.clone() name=label.1 aria-describedby=format!("{id}-message")
+                prop:value=move || chosen.get().map(|idx| idx.to_string()).unwrap_or_default()
+                on:change=on_change>
+                {choices.collect_view()}
+            </select>
+            <p class="message" id=format!("{id}-message") role="alert">{message}</p>
+        </div>
+    }
+    .into_any()
+}
+
+fn set_select(event: &ev::Event, idx: Option<usize>) {
+    let select = event_target::<web_sys::HtmlSelectElement>(event);
+    select.set_value(&idx.map(|idx| idx.to_string()).unwrap_or_default());
+}
+
+/// The outcome of a change, as a field shows it.
+pub fn refused(outcome: Result<(), Vec<Finding>>, session: Session) -> Result<(), String> {
+    outcome.map_err(|findings| words::all_messages(&findings, session.units.get_untracked()))
+}
+
+fn notation_of(limit: &Limit) -> Notation {
+    // Sizes are read in inches; places and whole walls as the tape shows them, in feet.
+    if limit.default.is_some() { tape::size } else { tape::reading }
+}
+
+fn stride_length(stride: Stride, step: Length, units: Units) -> Length {
+    let far = match units {
+        Units::FeetInches => inches(12.0),
+        Units::Metric => millimeters(100.0),
+    };
+    match stride {
+        Stride::Up => step,
+        Stride::Down => at_step(-1, step),
+        Stride::FarUp => far,
+        Stride::FarDown => -far,
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the bounds of every count lie between 0 and 255, and casts saturate"
+)]
+fn rounded(count: f64) -> u8 {
+    count.round() as u8
+}

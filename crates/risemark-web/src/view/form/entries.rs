@@ -1,0 +1,432 @@
+//! The lists of a wall, with the fields of their entries.
+
+use leptos::prelude::*;
+use risemark::{
+    geometry::Point,
+    job::{
+        BayException, Block, Brace, BraceKind, Effect, ExtraStud, Header, Opening, OpeningKind,
+        StudCorrection, Thing, ThingShape, Zone,
+    },
+    limits,
+    quantity::Length,
+};
+
+use super::{edge, list::List};
+use crate::{
+    command::WallChange,
+    fresh,
+    part::Part,
+    shape::{
+        EffectKind, HeaderKind, ThingShapeKind, effect_as, effect_kind, header_as, header_depth,
+        header_kind, set_opening_kind, thing_shape_as, thing_shape_kind,
+    },
+    view::field::{choice, count, length, measured, measured_or, optional_text},
+    words,
+};
+
+/// Doors and windows.
+pub const OPENINGS: List<Opening> = List {
+    noun: "opening",
+    add: words::ADD_OPENING,
+    of: |wall| &wall.openings,
+    change: WallChange::Openings,
+    fresh: fresh::opening,
+    summary: words::opening,
+    form: opening,
+};
+
+/// Blocks.
+pub const BLOCKS: List<Block> = List {
+    noun: "block",
+    add: words::ADD_BLOCK,
+    of: |wall| &wall.blocks,
+    change: WallChange::Blocks,
+    fresh: fresh::block,
+    summary: words::block,
+    form: block,
+};
+
+/// Braces.
+pub const BRACES: List<Brace> = List {
+    noun: "brace",
+    add: words::ADD_BRACE,
+    of: |wall| &wall.braces,
+    change: WallChange::Braces,
+    fresh: fresh::brace,
+    summary: words::brace,
+    form: brace,
+};
+
+/// Things in the wall.
+pub const THINGS: List<Thing> = List {
+    noun: "thing",
+    add: words::ADD_THING,
+    of: |wall| &wall.things,
+    change: WallChange::Things,
+    fresh: fresh::thing,
+    summary: words::thing,
+    form: thing,
+};
+
+/// Things on the wall.
+pub const ZONES: List<Zone> = List {
+    noun: "zone",
+    add: words::ADD_ZONE,
+    of: |wall| &wall.zones,
+    change: WallChange::Zones,
+    fresh: fresh::zone,
+    summary: words::zone,
+    form: zone,
+};
+
+/// Bays that differ from the wall.
+pub const BAYS: List<BayException> = List {
+    noun: "bay",
+    add: words::ADD_BAY,
+    of: |wall| &wall.bays,
+    change: WallChange::Bays,
+    fresh: fresh::bay,
+    summary: words::bay,
+    form: bay,
+};
+
+/// Studs that are not where the layout has them.
+pub const CORRECTIONS: List<StudCorrection> = List {
+    noun: "stud correction",
+    add: words::ADD_CORRECTION,
+    of: |wall| &wall.studs.corrections,
+    change: WallChange::Corrections,
+    fresh: fresh::correction,
+    summary: words::correction,
+    form: correction,
+};
+
+/// Members beside the layout.
+pub const EXTRA: List<ExtraStud> = List {
+    noun: "extra stud",
+    add: words::ADD_EXTRA,
+    of: |wall| &wall.studs.extra,
+    change: WallChange::Extra,
+    fresh: fresh::extra,
+    summary: words::extra,
+    form: extra,
+};
+
+fn opening(part: Part<Opening>) -> AnyView {
+    let kind = part.part(|opening| Some(opening.kind), set_opening_kind);
+    let name = part.part(|opening| Some(opening.name.clone()), |opening, name| opening.name = name);
+    let left = part.part(|opening| Some(opening.left), |opening, left| opening.left = left);
+    let width = part.part(|opening| Some(opening.width), |opening, width| opening.width = width);
+    let height =
+        part.part(|opening| Some(opening.height), |opening, height| opening.height = height);
+    let kings = part.part(|opening| Some(opening.kings), |opening, kings| opening.kings = kings);
+    let trimmers = part
+        .part(|opening| Some(opening.trimmers), |opening, trimmers| opening.trimmers = trimmers);
+    let header = part
+        .part(|opening| Some(opening.header.clone()), |opening, header| opening.header = header);
+    view! {
+        {choice((words::KIND, "kind"), words::OPENING_KINDS, kind)}
+        {optional_text((words::NAME, "name"), name)}
+        {length((words::LEFT, "left"), &limits::ACROSS, left)}
+        {length((words::ROUGH_WIDTH, "width"), &limits::EXTENT, width)}
+        {length((words::ROUGH_HEIGHT, "height"), &limits::EXTENT, height)}
+        {sill(part)}
+        {count((words::KINGS, "kings"), &limits::KINGS, kings)}
+        {count((words::TRIMMERS, "trimmers"), &limits::TRIMMERS, trimmers)}
+        {header_fields(header)}
+    }
+    .into_any()
+}
+
+fn sill(part: Part<Opening>) -> AnyView {
+    let reading = part.clone();
+    let window = Memo::new(move |_| {
+        reading.get().is_some_and(|opening| opening.kind == OpeningKind::Window)
+    });
+    let fields = move || {
+        window.get().then(|| {
+            let sill = part.part(|opening| opening.sill, |opening, sill| opening.sill = Some(sill));
+            let thickness = part.part(
+                |opening| Some(opening.sill_thickness),
+                |opening, thickness| opening.sill_thickness = thickness,
+            );
+            view! {
+                {length((words::SILL, "sill"), &limits::UP, sill)}
+                {measured((words::SILL_THICKNESS, "sill_thickness"), &limits::SILL_THICKNESS, thickness)}
+            }
+        })
+    };
+    view! { {fields} }.into_any()
+}
+
+fn header_fields(header: Part<Header>) -> AnyView {
+    let kind = header
+        .part(|header| Some(header_kind(header)), |header, kind| *header = header_as(header, kind));
+    let reading = kind.clone();
+    let now = Memo::new(move |_| reading.get());
+    let depth = header.part(
+        |header| Some(header_depth(header)),
+        |header, value| {
+            if let Header::Full { depth } | Header::Shallow { depth, .. } = header {
+                *depth = value;
+            }
+        },
+    );
+    let beside = header.part(
+        |header| match header {
+            Header::Shallow { beside, .. } => Some(*beside),
+            Header::Full { .. } | Header::Solid => None,
+        },
+        |header, value| {
+            if let Header::Shallow { beside, .. } = header {
+                *beside = value;
+            }
+        },
+    );
+    let fields = move || {
+        let deep = matches!(now.get(), Some(HeaderKind::Full | HeaderKind::Shallow));
+        let shallow = now.get() == Some(HeaderKind::Shallow);
+        view! {
+            {deep.then(|| measured((words::HEADER_DEPTH, "header_depth"), &limits::HEADER_DEPTH, depth.clone()))}
+            {shallow.then(|| measured((words::BESIDE_HEADER, "beside"), &limits::BESIDE_HEADER, beside.clone()))}
+        }
+    };
+    view! {
+        {choice((words::HEADER, "header"), words::HEADERS, kind)}
+        {fields}
+    }
+    .into_any()
+}
+
+fn block(part: Part<Block>) -> AnyView {
+    let kind = part.part(|block| Some(block.kind), |block, kind| block.kind = kind);
+    let from = part.part(|block| Some(block.from), |block, from| block.from = from);
+    let to = part.part(|block| Some(block.to), |block, to| block.to = to);
+    let up = part.part(|block| Some(block.up), |block, up| block.up = up);
+    let height = part.part(|block| Some(block.height), |block, height| block.height = height);
+    view! {
+        {choice((words::KIND, "kind"), words::BLOCK_KINDS, kind)}
+        {length((words::FIRST_BAY, "from"), &limits::ACROSS, from)}
+        {measured_or((words::LAST_BAY, "to"), &limits::ACROSS, to, words::SAME_BAY)}
+        {length((words::UNDERSIDE, "up"), &limits::UP, up)}
+        {measured((words::BLOCK_HEIGHT, "height"), &limits::BLOCK_HEIGHT, height)}
+    }
+    .into_any()
+}
+
+fn brace(part: Part<Brace>) -> AnyView {
+    let kind = part.part(|brace| Some(brace.kind), |brace, kind| brace.kind = kind);
+    let from: Part<Point> = part.part(|brace| Some(brace.from), |brace, from| brace.from = from);
+    let to: Part<Point> = part.part(|brace| Some(brace.to), |brace, to| brace.to = to);
+    let width = part.part(|brace| Some(brace.width), |brace, width| brace.width = width);
+    let reading = kind.clone();
+    let let_in = Memo::new(move |_| reading.get() == Some(BraceKind::LetIn));
+    let width = move || {
+        let limit = if let_in.get() { &limits::LET_IN_WIDTH } else { &limits::CUT_IN_WIDTH };
+        measured((words::BRACE_WIDTH, "width"), limit, width.clone())
+    };
+    view! {
+        {choice((words::KIND, "kind"), words::BRACE_KINDS, kind)}
+        <fieldset class="point"><legend>{words::ONE_END}</legend>{edge::place(&from)}</fieldset>
+        <fieldset class="point"><legend>{words::OTHER_END}</legend>{edge::place(&to)}</fieldset>
+        {width}
+    }
+    .into_any()
+}
+
+fn thing(part: Part<Thing>) -> AnyView {
+    let kind = part.part(|thing| Some(thing.kind), |thing, kind| thing.kind = kind);
+    let shape = part.part(
+        |thing| Some(thing_shape_kind(thing)),
+        |thing, kind| thing.at = thing_shape_as(&thing.at, kind),
+    );
+    let reading = shape.clone();
+    let now = Memo::new(move |_| reading.get());
+    let at = part.part(|thing| Some(thing.at.clone()), |thing, at| thing.at = at);
+    let keep_off =
+        part.part(|thing| Some(thing.keep_off), |thing, keep_off| thing.keep_off = keep_off);
+    let effect = part.part(|thing| Some(thing.effect), |thing, effect| thing.effect = effect);
+    let place = move || match now.get() {
+        None => ().into_any(),
+        Some(ThingShapeKind::Box) => rectangle(&at),
+        Some(ThingShapeKind::Run) => run(&at),
+    };
+    view! {
+        {choice((words::KIND, "kind"), words::THING_KINDS, kind)}
+        {choice((words::SHAPE, "shape"), words::THING_SHAPES, shape)}
+        {place}
+        {measured_or((words::KEEP_OFF, "keep_off"), &limits::KEEP_OFF, keep_off, words::BY_KIND)}
+        {effect_fields(effect)}
+    }
+    .into_any()
+}
+
+/// The two readings and the size of an upright rectangle.
+type Corner = (Length, Length, Length, Length);
+
+fn rectangle(at: &Part<ThingShape>) -> AnyView {
+    let corner: Part<Corner> = at.part(
+        |shape| match shape {
+            ThingShape::Box { left, up, width, height } => Some((*left, *up, *width, *height)),
+            ThingShape::Run { .. } => None,
+        },
+        |shape, (left, up, width, height)| *shape = ThingShape::Box { left, up, width, height },
+    );
+    corner_fields(&corner)
+}
+
+fn corner_fields(corner: &Part<Corner>) -> AnyView {
+    let left = corner.part(|corner| Some(corner.0), |corner, left| corner.0 = left);
+    let up = corner.part(|corner| Some(corner.1), |corner, up| corner.1 = up);
+    let width = corner.part(|corner| Some(corner.2), |corner, width| corner.2 = width);
+    let height = corner.part(|corner| Some(corner.3), |corner, height| corner.3 = height);
+    view! {
+        {length((words::LEFT, "left"), &limits::ACROSS, left)}
+        {length((words::UNDERSIDE, "up"), &limits::UP, up)}
+        {length((words::WIDTH, "width"), &limits::EXTENT, width)}
+        {length((words::HEIGHT, "height"), &limits::EXTENT, height)}
+    }
+    .into_any()
+}
+
+fn run(at: &Part<ThingShape>) -> AnyView {
+    let points = at.part(
+        |shape| match shape {
+            ThingShape::Run { points, .. } => Some(points.clone()),
+            ThingShape::Box { .. } => None,
+        },
+        |shape, new| {
+            if let ThingShape::Run { points, .. } = shape {
+                *points = new;
+            }
+        },
+    );
+    let diameter = at.part(
+        |shape| match shape {
+            ThingShape::Run { diameter, .. } => Some(*diameter),
+            ThingShape::Box { .. } => None,
+        },
+        |shape, new| {
+            if let ThingShape::Run { diameter, .. } = shape {
+                *diameter = new;
+            }
+        },
+    );
+    view! {
+        {edge::points(points, 2)}
+        {length((words::DIAMETER, "diameter"), &limits::RUN_DIAMETER, diameter)}
+    }
+    .into_any()
+}
+
+fn effect_fields(effect: Part<Option<Effect>>) -> AnyView {
+    let kind = effect.part(
+        |effect| Some(effect.map(effect_kind)),
+        |effect, kind: Option<EffectKind>| *effect = kind.map(effect_as),
+    );
+    let reading = kind.clone();
+    let takes = Memo::new(move |_| reading.get().flatten() == Some(EffectKind::TakesVolume));
+    let depth = effect.part(
+        |effect| match effect {
+            Some(Effect::TakesVolume { depth }) => Some(*depth),
+            Some(Effect::ClosesBay | Effect::ForbidsFilling) | None => None,
+        },
+        |effect, depth| *effect = Some(Effect::TakesVolume { depth }),
+    );
+    let fields = move || {
+        takes.get().then(|| {
+            measured_or(
+                (words::THING_DEPTH, "depth"),
+                &limits::THING_DEPTH,
+                depth.clone(),
+                words::ITS_OWN_DEPTH,
+            )
+        })
+    };
+    view! {
+        {choice((words::EFFECT, "effect"), words::EFFECTS, kind)}
+        {fields}
+    }
+    .into_any()
+}
+
+fn zone(part: Part<Zone>) -> AnyView {
+    let kind = part.part(|zone| Some(zone.kind), |zone, kind| zone.kind = kind);
+    let corner: Part<Corner> = part.part(
+        |zone| Some((zone.left, zone.up, zone.width, zone.height)),
+        |zone, corner| (zone.left, zone.up, zone.width, zone.height) = corner,
+    );
+    let keep_off = part.part(|zone| Some(zone.keep_off), |zone, keep_off| zone.keep_off = keep_off);
+    view! {
+        {choice((words::KIND, "kind"), words::ZONE_KINDS, kind)}
+        {corner_fields(&corner)}
+        {measured_or((words::KEEP_OFF, "keep_off"), &limits::KEEP_OFF, keep_off, words::BY_KIND)}
+    }
+    .into_any()
+}
+
+fn bay(part: Part<BayException>) -> AnyView {
+    let at = part.part(|bay| Some(bay.at), |bay, at| bay.at = at);
+    let depth = part.part(|bay| Some(bay.depth), |bay, depth| bay.depth = depth);
+    let skip = part.part(|bay| Some(bay.skip), |bay, skip| bay.skip = skip);
+    view! {
+        {length((words::IN_BAY, "at"), &limits::ACROSS, at)}
+        {measured_or((words::OWN_DEPTH, "depth"), &limits::DEPTH, depth, words::AS_THE_WALL)}
+        {choice((words::FILLING, "skip"), words::SKIP_REASONS, skip)}
+    }
+    .into_any()
+}
+
+fn correction(part: Part<StudCorrection>) -> AnyView {
+    let missing = part.part(
+        |correction| Some(matches!(correction, StudCorrection::Missing { .. })),
+        |correction, missing| {
+            let (StudCorrection::Moved { stud, .. } | StudCorrection::Missing { stud }) =
+                *correction;
+            *correction = match missing {
+                true => StudCorrection::Missing { stud },
+                false => StudCorrection::Moved { stud, found: stud },
+            };
+        },
+    );
+    let stud = part.part(
+        |(StudCorrection::Moved { stud, .. } | StudCorrection::Missing { stud })| Some(*stud),
+        |(StudCorrection::Moved { stud, .. } | StudCorrection::Missing { stud }), value| {
+            *stud = value;
+        },
+    );
+    let found = part.part(
+        |correction| match correction {
+            StudCorrection::Moved { found, .. } => Some(*found),
+            StudCorrection::Missing { .. } => None,
+        },
+        |correction, value| {
+            if let StudCorrection::Moved { found, .. } = correction {
+                *found = value;
+            }
+        },
+    );
+    let reading = missing.clone();
+    let moved = Memo::new(move |_| reading.get() == Some(false));
+    let fields = move || {
+        moved.get().then(|| length((words::FOUND_AT, "found"), &limits::ACROSS, found.clone()))
+    };
+    view! {
+        {choice((words::KIND, "kind"), words::CORRECTION_KINDS, missing)}
+        {length((words::STUD_NEAR, "stud"), &limits::ACROSS, stud)}
+        {fields}
+    }
+    .into_any()
+}
+
+fn extra(part: Part<ExtraStud>) -> AnyView {
+    let kind = part.part(|extra| Some(extra.kind), |extra, kind| extra.kind = kind);
+    let centre = part.part(|extra| Some(extra.centre), |extra, centre| extra.centre = centre);
+    let width = part.part(|extra| Some(extra.width), |extra, width| extra.width = width);
+    view! {
+        {choice((words::KIND, "kind"), words::EXTRA_KINDS, kind)}
+        {length((words::CENTRE, "centre"), &limits::ACROSS, centre)}
+        {measured_or((words::FACE_WIDTH, "width"), &limits::POST_WIDTH, width, words::BY_KIND)}
+    }
+    .into_any()
+}

@@ -1,0 +1,168 @@
+//! The form of a wall: every property that was measured, in groups that open.
+
+pub mod edge;
+pub mod entries;
+pub mod list;
+pub mod studs;
+
+use leptos::prelude::*;
+use risemark::{
+    job::{Construction, Finish, Plates},
+    limits,
+    quantity::Length,
+};
+
+use crate::{
+    command::WallChange,
+    part::Part,
+    session::Session,
+    shape::{ConstructionKind, Outline, construction_as, construction_kind},
+    view::field::{choice, count, length, measured, measured_or, optional_text, text},
+    words,
+};
+
+pub use list::entry_id;
+
+/// The form of the wall that bears an id.
+pub fn wall_form(session: Session, id: &str) -> AnyView {
+    view! {
+        {group("size", words::SIZE_AND_SHAPE, size(session, id))}
+        {group("studs", words::STUDS, studs::studs(session, id))}
+        {group("plates", words::PLATES, plates(session, id))}
+        {group("openings", words::OPENINGS, list::list(session, id, entries::OPENINGS))}
+        {group("blocks", words::BLOCKS_AND_BRACES, blocks_and_braces(session, id))}
+        {group("things", words::IN_THE_WALL, list::list(session, id, entries::THINGS))}
+        {group("zones", words::ON_THE_WALL, list::list(session, id, entries::ZONES))}
+        {group("depth", words::DEPTH_AND_FINISH, depth(session, id))}
+        {group("bays", words::BAYS, list::list(session, id, entries::BAYS))}
+        {group("marking", words::MARKING, marking(session, id))}
+    }
+    .into_any()
+}
+
+fn group(id: &'static str, title: &'static str, fields: AnyView) -> AnyView {
+    view! {
+        <details class="group" id=format!("group-{id}")>
+            <summary><h3>{title}</h3></summary>
+            <div class="fields">{fields}</div>
+        </details>
+    }
+    .into_any()
+}
+
+fn size(session: Session, id: &str) -> AnyView {
+    let name = Part::of_wall(session, id, |wall| wall.name.clone(), WallChange::Name);
+    let room = Part::of_wall(session, id, |wall| wall.room.clone(), WallChange::Room);
+    let outline = Part::of_wall(session, id, Outline::of, WallChange::Outline);
+    let width = outline.part(|outline| Some(outline.width), Outline::set_width);
+    view! {
+        {text((words::NAME, "name"), name)}
+        {optional_text((words::ROOM, "room"), room)}
+        {length((words::WIDTH, "width"), &limits::WALL_WIDTH, width)}
+        {edge::top(&outline)}
+        {edge::bottom(&outline)}
+    }
+    .into_any()
+}
+
+fn plates(session: Session, id: &str) -> AnyView {
+    let plates = Part::of_wall(session, id, |wall| wall.plates.clone(), WallChange::Plates);
+    let of = |get: fn(&Plates) -> Option<Option<u8>>, put: fn(&mut Plates, Option<u8>)| {
+        plates.part(get, put)
+    };
+    let length_of = |get: fn(&Plates) -> Option<Option<Length>>,
+                     put: fn(&mut Plates, Option<Length>)| {
+        plates.part(get, put)
+    };
+    view! {
+        {count((words::BOTTOM_PLATES, "bottom"), &limits::BOTTOM_PLATES, of(|p| Some(p.bottom), |p, n| p.bottom = n))}
+        {count((words::TOP_PLATES, "top"), &limits::TOP_PLATES, of(|p| Some(p.top), |p, n| p.top = n))}
+        {measured((words::PLATE_THICKNESS, "thickness"), &limits::PLATE_THICKNESS,
+            length_of(|p| Some(p.thickness), |p, length| p.thickness = length))}
+        {measured((words::FLOOR_COVERING, "floor_covering"), &limits::FLOOR_COVERING,
+            length_of(|p| Some(p.floor_covering), |p, length| p.floor_covering = length))}
+        {measured((words::CEILING_DROP, "ceiling_drop"), &limits::CEILING_DROP,
+            length_of(|p| Some(p.ceiling_drop), |p, length| p.ceiling_drop = length))}
+    }
+    .into_any()
+}
+
+fn blocks_and_braces(session: Session, id: &str) -> AnyView {
+    view! {
+        {list::list(session, id, entries::BLOCKS)}
+        {list::list(session, id, entries::BRACES)}
+    }
+    .into_any()
+}
+
+fn depth(session: Session, id: &str) -> AnyView {
+    let depth = Part::of_wall(session, id, |wall| wall.depth, WallChange::Depth);
+    let finish = Part::of_wall(session, id, |wall| wall.finish.clone(), WallChange::Finish);
+    let material = finish.part(
+        |finish: &Finish| Some(finish.material),
+        |finish, material| finish.material = material,
+    );
+    let thickness = finish
+        .part(|finish| Some(finish.thickness), |finish, thickness| finish.thickness = thickness);
+    view! {
+        {measured((words::CAVITY_DEPTH, "depth"), &limits::DEPTH, depth)}
+        {choice((words::FINISH, "material"), words::MATERIALS, material)}
+        {measured_or((words::FINISH_THICKNESS, "thickness"), &limits::FINISH_THICKNESS, thickness, words::BY_MATERIAL)}
+    }
+    .into_any()
+}
+
+fn marking(session: Session, id: &str) -> AnyView {
+    let datum = Part::of_wall(session, id, |wall| wall.datum, WallChange::Datum);
+    let side = Part::of_wall(session, id, |wall| wall.side, WallChange::Side);
+    let construction =
+        Part::of_wall(session, id, |wall| wall.construction.clone(), WallChange::Construction);
+    let kind = construction.part(
+        |construction| Some(construction_kind(construction)),
+        |construction, kind| *construction = construction_as(kind),
+    );
+    view! {
+        {choice((words::DATUM, "datum"), words::ENDS, datum)}
+        {choice((words::SIDE, "side"), words::SIDES, side)}
+        {choice((words::CONSTRUCTION, "construction"), words::CONSTRUCTIONS, kind)}
+        {brick(construction)}
+    }
+    .into_any()
+}
+
+fn brick(construction: Part<Construction>) -> AnyView {
+    let reading = construction.clone();
+    let kind =
+        Memo::new(move |_| reading.get().map(|construction| construction_kind(&construction)));
+    let leaf = construction.part(
+        |construction| match construction {
+            Construction::BrickAirSpace { leaf, .. } => Some(*leaf),
+            Construction::PlatformFrame | Construction::BalloonFrame => None,
+        },
+        |construction, value| {
+            if let Construction::BrickAirSpace { leaf, .. } = construction {
+                *leaf = value;
+            }
+        },
+    );
+    let course = construction.part(
+        |construction| match construction {
+            Construction::BrickAirSpace { course, .. } => Some(*course),
+            Construction::PlatformFrame | Construction::BalloonFrame => None,
+        },
+        |construction, value| {
+            if let Construction::BrickAirSpace { course, .. } = construction {
+                *course = value;
+            }
+        },
+    );
+    let fields = move || {
+        (kind.get() == Some(ConstructionKind::Brick)).then(|| {
+            view! {
+                {measured((words::LEAF, "leaf"), &limits::LEAF_THICKNESS, leaf.clone())}
+                {measured((words::COURSE, "course"), &limits::COURSE_HEIGHT, course.clone())}
+            }
+        })
+    };
+    view! { {fields} }.into_any()
+}

@@ -1,0 +1,207 @@
+//! The page of the job: what it is called, its rules, its walls.
+
+use leptos::{ev, html, prelude::*, task::spawn_local};
+use risemark::{
+    file, limits,
+    quantity::{Length, Units, inches, millimeters},
+};
+
+use super::{
+    field::{choice, length, measured, number, optional_text, refused, text},
+    findings, rules, walls,
+};
+use crate::{
+    command::{Command, ListChange},
+    files, fresh,
+    part::Part,
+    route::Route,
+    sample,
+    session::Session,
+    words,
+};
+
+/// The page of the job.
+pub fn page(session: Session) -> AnyView {
+    view! {
+        <main id="content" class="with-panel" tabindex="-1">
+            <div class="title">
+                <h1>{move || session.job(|job| job.name.clone())}</h1>
+                {notice(session)}
+            </div>
+            {file_actions(session)}
+            <section class="beside" aria-labelledby="walls-title">
+                <h2 id="walls-title">{words::WALLS}</h2>
+                {empty(session)}
+                {walls::list(session)}
+                {add_wall(session)}
+            </section>
+            <section class="panel" aria-labelledby="about-title">
+                <h2 id="about-title">{words::ABOUT_JOB}</h2>
+                <div class="fields">{about(session)}</div>
+                {rules::rules(session)}
+            </section>
+        </main>
+    }
+    .into_any()
+}
+
+fn notice(session: Session) -> impl IntoView {
+    move || {
+        session
+            .job(|job| job.name == sample::NAME)
+            .then(|| view! { <p class="quiet" id="sample">{words::SAMPLE_NOTICE}</p> })
+    }
+}
+
+fn empty(session: Session) -> impl IntoView {
+    move || {
+        session
+            .job(|job| job.walls.is_empty())
+            .then(|| view! { <p class="quiet">{words::NO_WALLS}</p> })
+    }
+}
+
+fn file_actions(session: Session) -> impl IntoView {
+    let picker = NodeRef::<html::Input>::new();
+    let on_file = move |_: ev::Event| {
+        let Some(file) = picker.get().and_then(|picker| files::chosen(&picker)) else { return };
+        spawn_local(async move {
+            let text = files::text(&file).await.unwrap_or_default();
+            match file::read(&text) {
+                Ok(job) => session.replace(job),
+                Err(findings) => session.refuse_file(findings),
+            }
+        });
+    };
+    let save = move |_| {
+        let (name, text) = session.job(|job| (words::job_file(&job.name), file::write(job)));
+        // A job that is usable can be written, and a browser that shows this page can save it.
+        if let Ok(text) = text {
+            let _saved = files::save(&name, "application/json", &text);
+        }
+    };
+    let new = move |_| session.replace(fresh::job(session.units.get_untracked()));
+    let pick = move |_| {
+        if let Some(picker) = picker.get() {
+            picker.click();
+        }
+    };
+    let refused = move || {
+        let findings = session.refused_file();
+        (!findings.is_empty()).then(|| {
+            view! {
+                <div class="refused" id="file-refused" role="alert">
+                    <h2>{words::FILE_REFUSED}</h2>
+                    {findings::plain(session, &findings)}
+                </div>
+            }
+        })
+    };
+    view! {
+        <div class="files"><div class="actions">
+            <button type="button" id="open-job" on:click=pick>{words::OPEN_JOB}</button>
+            <button type="button" id="save-job" on:click=save>{words::SAVE_JOB}</button>
+            <button type="button" id="new-job" on:click=new>{words::NEW_JOB}</button>
+            <button type="button" id="sample-job" on:click=move |_| session.replace(sample::job())>{words::SAMPLE_JOB}</button>
+            <input type="file" id="job-file" accept=".json,application/json" hidden aria-label=words::OPEN_JOB
+                node_ref=picker on:change=on_file />
+        </div>
+        {refused}</div>
+    }
+}
+
+fn about(session: Session) -> AnyView {
+    let name = Part::of_job(session, |job| job.name.clone(), Command::Name);
+    let place = Part::of_job(session, |job| job.place.clone(), Command::Place);
+    let date = Part::of_job(session, |job| job.date.clone(), Command::Date);
+    let units = Part::of_job(session, |job| job.units, Command::Units);
+    let year = Part::of_job(session, |job| job.year_built, Command::YearBuilt);
+    let reading = year.clone();
+    let year = Part::new(
+        move || reading.get().map(|year| year.map(f64::from)),
+        move |value: Option<f64>| year.set(value.map(whole_year)),
+    );
+    view! {
+        {text((words::JOB_NAME, "name"), name)}
+        {optional_text((words::PLACE, "place"), place)}
+        {optional_text((words::DATE, "date"), date)}
+        {choice((words::UNITS, "units"), words::UNIT_SYSTEMS, units)}
+        {number((words::YEAR_BUILT, "year_built"), &limits::YEAR_BUILT, year, "")}
+    }
+    .into_any()
+}
+
+/// The three answers that make a wall.
+#[derive(Debug, Clone, Copy)]
+struct Answers {
+    width: RwSignal<Length>,
+    height: RwSignal<Length>,
+    depth: RwSignal<Option<Length>>,
+}
+
+fn add_wall(session: Session) -> impl IntoView {
+    // Sizes to overwrite, round in the units of the job.
+    let (width, height) = match session.units.get_untracked() {
+        Units::FeetInches => (inches(144.0), inches(96.0)),
+        Units::Metric => (millimeters(3600.0), millimeters(2400.0)),
+    };
+    let answers = Answers {
+        width: RwSignal::new(width),
+        height: RwSignal::new(height),
+        depth: RwSignal::new(None),
+    };
+    let message = RwSignal::new(String::new());
+    let add = move |event: ev::SubmitEvent| {
+        event.prevent_default();
+        let (wall, at) = session.job(|job| {
+            let Answers { width, height, depth } = answers;
+            let wall = fresh::wall(
+                job,
+                width.get_untracked(),
+                height.get_untracked(),
+                depth.get_untracked(),
+            );
+            (wall, job.walls.len())
+        });
+        let route = Route::Wall(wall.id.clone());
+        let command = Command::Walls(ListChange::Insert { at, entry: Box::new(wall) });
+        match refused(session.run(command), session) {
+            Ok(()) => {
+                message.set(String::new());
+                // The address is a fragment of this page; going there cannot fail.
+                let _gone = window().location().set_hash(&route.href());
+            }
+            Err(refusal) => message.set(refusal),
+        }
+    };
+    view! {
+        <form class="add-wall" id="add-wall" on:submit=add>
+            <h3>{words::ADD_WALL}</h3>
+            <div class="fields">
+                {length((words::HOW_WIDE, "width"), &limits::WALL_WIDTH, answer(answers.width))}
+                {length((words::HOW_HIGH, "height"), &limits::LEVEL, answer(answers.height))}
+                {measured((words::HOW_DEEP, "depth"), &limits::DEPTH, answer(answers.depth))}
+            </div>
+            <button type="submit" class="add">{words::ADD_WALL}</button>
+            <p class="message" role="alert">{message}</p>
+        </form>
+    }
+}
+
+fn answer<T: Copy + Send + Sync + 'static>(signal: RwSignal<T>) -> Part<T> {
+    Part::new(
+        move || Some(signal.get()),
+        move |value| {
+            signal.set(value);
+            Ok(())
+        },
+    )
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "the bounds of a year lie far inside the range"
+)]
+fn whole_year(year: f64) -> i32 {
+    year.round() as i32
+}

@@ -1,0 +1,102 @@
+//! What is seen. Views read the session and change it through its methods alone.
+
+pub mod elevation;
+pub mod field;
+pub mod findings;
+pub mod form;
+pub mod hole;
+pub mod job;
+pub mod reveal;
+pub mod rules;
+pub mod sheets;
+pub mod typed;
+pub mod wall;
+pub mod walls;
+
+use leptos::{ev, prelude::*};
+
+use crate::{route::Route, sample, session::Session, words};
+
+/// The whole app.
+pub fn app() -> impl IntoView {
+    let session = Session::new(sample::job());
+    provide_context(session);
+    follow_address(session);
+    follow_keys(session);
+    reveal::follow_selection(session);
+    view! {
+        <a class="skip" href="#content" on:click=reveal::skip_to_content>{words::SKIP_TO_CONTENT}</a>
+        {header(session)}
+        {page(session)}
+        <p class="said" role="status" aria-live="polite">{move || session.said()}</p>
+    }
+}
+
+fn page(session: Session) -> impl IntoView {
+    // The page is built anew for another place, not for every change of the job.
+    let route = Memo::new(move |_| session.route());
+    move || match route.get() {
+        Route::Job => job::page(session),
+        Route::Wall(id) => wall::page(session, id),
+        Route::Sheets(id) => sheets::page(session, id),
+    }
+}
+
+fn header(session: Session) -> impl IntoView {
+    view! {
+        <header class="bar">
+            <a class="brand" href=Route::Job.href()>{move || session.job(|job| job.name.clone())}</a>
+            <nav class="places" aria-label=words::PLACES>
+                {place(session, words::JOB, |_| Route::Job)}
+                {place(session, words::WALL, Route::Wall)}
+                {place(session, words::SHEETS, Route::Sheets)}
+            </nav>
+            <div class="steps">
+                <button type="button" id="undo" disabled=move || !session.can_undo() on:click=move |_| session.undo()>
+                    {words::UNDO}
+                </button>
+                <button type="button" id="redo" disabled=move || !session.can_redo() on:click=move |_| session.redo()>
+                    {words::REDO}
+                </button>
+            </div>
+        </header>
+    }
+}
+
+fn place(session: Session, word: &'static str, route: fn(String) -> Route) -> impl IntoView {
+    let id = move || session.route().wall().map(str::to_owned).or_else(|| session.last_wall());
+    let target = move || id().map_or(Route::Job, route);
+    let here = move || {
+        let now = session.route();
+        let same = std::mem::discriminant(&now) == std::mem::discriminant(&route(String::new()));
+        same.then_some("page")
+    };
+    view! { <a href=move || target().href() aria-current=here>{word}</a> }
+}
+
+fn follow_address(session: Session) {
+    let go = move || {
+        let hash = window().location().hash().unwrap_or_default();
+        // The link past the header is no place.
+        if hash != "#content" {
+            session.go(Route::parse(&hash));
+            window().scroll_to_with_x_and_y(0.0, 0.0);
+        }
+    };
+    go();
+    let _kept_for_ever = window_event_listener(ev::hashchange, move |_| go());
+}
+
+fn follow_keys(session: Session) {
+    let _kept_for_ever = window_event_listener(ev::keydown, move |event| {
+        if !(event.ctrl_key() || event.meta_key()) || event.alt_key() {
+            return;
+        }
+        match (event.key().as_str(), event.shift_key()) {
+            ("z", false) => session.undo(),
+            ("z" | "Z", true) | ("y", false) => session.redo(),
+            _ => return,
+        }
+        event.prevent_default();
+    });
+}

@@ -1,0 +1,84 @@
+//! Brings what was selected into view: opens the groups around it, scrolls to it, puts the focus there.
+
+use leptos::{ev, prelude::*};
+use risemark::finding::{Part, Place};
+use wasm_bindgen::JsCast;
+use web_sys::{
+    Element, HtmlDetailsElement, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition,
+};
+
+use super::form::entry_id;
+use crate::session::{Selection, Session};
+
+/// Shows the entry or field of each place that gets selected.
+pub fn follow_selection(session: Session) {
+    Effect::new(move || {
+        if let Selection::Place(place) = session.selection() {
+            // An entry that was just added is in the document only after this round of effects.
+            request_animation_frame(move || show(&place));
+        }
+    });
+}
+
+/// Puts the focus behind the header.
+pub fn skip_to_content(event: ev::MouseEvent) {
+    event.prevent_default();
+    if let Some(content) = document().get_element_by_id("content") {
+        focus(&content);
+    }
+}
+
+fn show(place: &Place) {
+    let Some(holder) = holder(place) else { return };
+    let field = place.field.as_deref().and_then(|field| named(&holder, field));
+    open_around(field.as_ref().unwrap_or(&holder));
+    open_inside(&holder);
+    let first = || holder.query_selector("summary").ok().flatten();
+    let target = field.or_else(first).unwrap_or_else(|| holder.clone());
+    let options = ScrollIntoViewOptions::new();
+    options.set_block(ScrollLogicalPosition::Nearest);
+    target.scroll_into_view_with_scroll_into_view_options(&options);
+    focus(&target);
+}
+
+fn holder(place: &Place) -> Option<Element> {
+    let id = match &place.part {
+        Part::Entry { noun, number } => entry_id(noun, *number),
+        Part::Whole if place.field.is_some() => "wall-form".to_owned(),
+        Part::Whole | Part::Compartment(_) => return None,
+    };
+    document().get_element_by_id(&id)
+}
+
+fn named(holder: &Element, field: &str) -> Option<Element> {
+    let name = field.rsplit('.').next()?;
+    let plain = name.bytes().all(|byte| byte.is_ascii_alphanumeric() || byte == b'_');
+    plain.then(|| holder.query_selector(&format!("[name={name}]")).ok().flatten()).flatten()
+}
+
+fn open_around(element: &Element) {
+    let mut around = Some(element.clone());
+    while let Some(element) = around {
+        open(&element);
+        around = element.parent_element();
+    }
+}
+
+fn open_inside(holder: &Element) {
+    if let Ok(Some(details)) = holder.query_selector(":scope > details") {
+        open(&details);
+    }
+}
+
+fn open(element: &Element) {
+    if let Some(details) = element.dyn_ref::<HtmlDetailsElement>() {
+        details.set_open(true);
+    }
+}
+
+fn focus(element: &Element) {
+    if let Some(element) = element.dyn_ref::<HtmlElement>() {
+        // Focus is a help; an element that does not take it is still shown.
+        let _taken = element.focus();
+    }
+}

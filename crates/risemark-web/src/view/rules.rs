@@ -1,0 +1,113 @@
+//! The rules of the job: each at its default with its origin, or as the user set it.
+
+use leptos::prelude::*;
+use risemark::{
+    job::RuleSettings,
+    limits,
+    limits::Limit,
+    quantity::{Length, Units},
+};
+
+use super::{
+    field::{measured, number},
+    typed::Label,
+};
+use crate::{command::Command, part::Part, session::Session, words};
+
+/// One length among the rules, with how it is read and set.
+type Row = (
+    Label,
+    &'static Limit,
+    fn(&RuleSettings) -> Option<Length>,
+    fn(&mut RuleSettings, Option<Length>),
+);
+
+const ROWS: [Row; 6] = [
+    ((words::BIT, "bit"), &limits::BIT, |rules| rules.bit, |rules, value| rules.bit = value),
+    (
+        (words::SIDE_CLEARANCE, "side_clearance"),
+        &limits::SIDE_CLEARANCE,
+        |rules| rules.side_clearance,
+        |rules, value| rules.side_clearance = value,
+    ),
+    (
+        (words::TOP_CLEARANCE, "top_clearance"),
+        &limits::TOP_CLEARANCE,
+        |rules| rules.top_clearance,
+        |rules, value| rules.top_clearance = value,
+    ),
+    (
+        (words::TOP_REACH, "top_reach"),
+        &limits::TOP_REACH,
+        |rules| rules.top_reach,
+        |rules, value| rules.top_reach = value,
+    ),
+    (
+        (words::WIDE_BAY, "wide_bay"),
+        &limits::WIDE_BAY,
+        |rules| rules.wide_bay,
+        |rules, value| rules.wide_bay = value,
+    ),
+    ((words::TIP, "tip"), &limits::TIP, |rules| rules.tip, |rules, value| rules.tip = value),
+];
+
+/// The settings of the rules.
+pub fn rules(session: Session) -> AnyView {
+    let settings = Part::of_job(session, |job| job.rules.clone(), Command::Rules);
+    let angle = settings.part(|rules| Some(rules.angle), |rules, angle| rules.angle = angle);
+    let lengths = ROWS
+        .iter()
+        .map(|(label, limit, get, put)| measured(*label, limit, length_of(&settings, *get, *put)));
+    let step =
+        length_of(&settings, |rules| rules.marking_step, |rules, step| rules.marking_step = step);
+    let step = move || {
+        let limit = match session.units.get() {
+            Units::FeetInches => &limits::MARKING_STEP,
+            Units::Metric => &limits::METRIC_MARKING_STEP,
+        };
+        measured((words::MARKING_STEP, "marking_step"), limit, step.clone())
+    };
+    view! {
+        <details class="group" id="group-rules">
+            <summary><h2>{words::RULES}</h2></summary>
+            <div class="fields">
+                {lengths.collect_view()}
+                {step}
+                {number((words::ANGLE, "angle"), &limits::ANGLE, angle, "°")}
+                {spacing(session)}
+            </div>
+        </details>
+    }
+    .into_any()
+}
+
+fn length_of(
+    settings: &Part<RuleSettings>,
+    get: fn(&RuleSettings) -> Option<Length>,
+    put: fn(&mut RuleSettings, Option<Length>),
+) -> Part<Option<Length>> {
+    let (reading, writing) = (settings.clone(), settings.clone());
+    Part::new(
+        move || reading.get().map(|rules| get(&rules)),
+        move |value| {
+            let Some(mut rules) = writing.get() else { return Ok(()) };
+            put(&mut rules, value);
+            writing.set(rules)
+        },
+    )
+}
+
+fn spacing(session: Session) -> impl IntoView {
+    let lines = move || {
+        let rules = session.rules();
+        let rows = rules.listed.iter().filter(|line| line.name.starts_with("vertical distance"));
+        rows.map(|line| view! { <li>{line.value.clone()}<span class="quiet">" · "{line.origin.words()}</span></li> })
+            .collect_view()
+    };
+    view! {
+        <div class="listed">
+            <h3>{words::SPACING}</h3>
+            <ul>{lines}</ul>
+        </div>
+    }
+}

@@ -1,0 +1,181 @@
+//! The sheets: what is seen here is what is printed.
+
+use leptos::{ev, prelude::*};
+use risemark::finding::{Finding, Severity};
+use risemark_sheets::{Orientation, Paper, Sheet, sheets};
+
+use super::{field::choice, findings};
+use crate::{files, part::Part, printing, route::Route, session::Session, words};
+
+/// The word in an address that stands for all walls.
+const EVERY: &str = "all";
+
+/// The sheets of one wall.
+#[derive(Debug, Clone, PartialEq)]
+struct Set {
+    id: String,
+    name: String,
+    stops: Vec<Finding>,
+    sheets: Vec<Sheet>,
+}
+
+/// The page with the sheets of a wall, or of all walls.
+pub fn page(session: Session, id: String) -> AnyView {
+    let sets = {
+        let id = id.clone();
+        Memo::new(move |_| sets(session, &id))
+    };
+    let printable = Memo::new(move |_| {
+        let ready = |set: &Set| set.stops.is_empty() || session.acknowledged(&set.id).is_some();
+        sets.with(|sets| !sets.is_empty() && sets.iter().all(ready))
+    });
+    Effect::new(move || {
+        let all: Vec<Sheet> =
+            sets.with(|sets| sets.iter().flat_map(|set| set.sheets.clone()).collect());
+        // Without the rules the browser would choose the paper, so nothing is offered to be printed then.
+        printable_rules(&all);
+    });
+    // Printing is a browser's own matter; it has nothing to answer.
+    let print = move |_| drop(printing::print());
+    view! {
+        <main id="content" class="sheets-page" tabindex="-1">
+            <div class="title screen-only">
+                <h1>{words::SHEETS}</h1>
+                <p class="quiet">{words::PRINT_HINT}</p>
+            </div>
+            <div class="fields row screen-only">
+                {which(session, &id)}
+                {choice((words::PAPER, "paper"), words::PAPERS, paper(session))}
+                {choice((words::ORIENTATION, "orientation"), words::ORIENTATIONS, orientation(session))}
+                <button type="button" id="print" class="main" disabled=move || !printable.get() on:click=print>
+                    {words::PRINT}
+                </button>
+            </div>
+            {move || sets.with(Vec::is_empty).then(|| view! { <p>{words::NOTHING_TO_PRINT}</p> })}
+            {move || sets.get().into_iter().map(|set| shown(session, set)).collect_view()}
+        </main>
+    }
+    .into_any()
+}
+
+fn printable_rules(sheets: &[Sheet]) {
+    if let Err(refusal) = printing::prepare(sheets) {
+        leptos::logging::error!("{refusal:?}");
+    }
+}
+
+fn sets(session: Session, id: &str) -> Vec<Set> {
+    let rules = session.rules();
+    let walls = session.planned.with(|planned| planned.walls.clone());
+    let wanted = walls.iter().filter(|planned| id == EVERY || planned.wall.id == id);
+    let set = |planned: &crate::planner::PlannedWall| {
+        let (wall, plan) = (&planned.wall, &planned.plan);
+        let options = session.sheet_options(&wall.id);
+        let stops =
+            plan.findings.iter().filter(|finding| finding.problem.severity() == Severity::Stop);
+        Set {
+            id: wall.id.clone(),
+            name: wall.name.clone(),
+            stops: stops.cloned().collect(),
+            sheets: session.job(|job| sheets(job, plan, &rules, &options)),
+        }
+    };
+    wanted.map(set).collect()
+}
+
+fn shown(session: Session, set: Set) -> AnyView {
+    let blocked = !set.stops.is_empty() && session.acknowledged(&set.id).is_none();
+    let stops = (!set.stops.is_empty()).then(|| stops(session, &set));
+    let pictures = set.sheets.into_iter().map(|sheet| picture(&set.name, sheet)).collect_view();
+    view! {
+        <section class="set" class:blocked=blocked aria-label=set.name.clone()>
+            {stops}
+            {pictures}
+        </section>
+    }
+    .into_any()
+}
+
+fn picture(wall: &str, sheet: Sheet) -> impl IntoView {
+    let label = words::sheet_label(wall, sheet.number, sheet.of);
+    let file = words::sheet_file(wall, sheet.number, sheet.of);
+    let class = format!("sheet {}", printing::page_class(&sheet));
+    let svg = sheet.svg.clone();
+    // A browser that shows this page can save a file.
+    let save = move |_| drop(files::save(&file, "image/svg+xml", &svg));
+    view! {
+        <figure>
+            <div class=class role="img" aria-label=label.clone() inner_html=sheet.svg></div>
+            <figcaption class="screen-only">
+                <span class="quiet">{label.clone()}</span>
+                <button type="button" aria-label=format!("{}: {label}", words::DOWNLOAD_SVG) on:click=save>
+                    {words::DOWNLOAD_SVG}
+                </button>
+            </figcaption>
+        </figure>
+    }
+}
+
+fn stops(session: Session, set: &Set) -> AnyView {
+    let (id, known) = (set.id.clone(), session.acknowledged(&set.id).unwrap_or_default());
+    let take = move |event: ev::Event| session.acknowledge(&id, &event_target_value(&event));
+    let input = format!("reason-{}", set.id);
+    view! {
+        <div class="refused screen-only">
+            <p>{words::STOPPED}</p>
+            {findings::plain(session, &set.stops)}
+            <div class="field">
+                <label for=input.clone()>{words::I_KNOW}</label>
+                <input id=input type="text" name="reason" maxlength="200" autocomplete="off" prop:value=known on:change=take />
+            </div>
+        </div>
+    }
+    .into_any()
+}
+
+fn which(session: Session, id: &str) -> AnyView {
+    let here = id.to_owned();
+    let options = move || {
+        let walls = session.job(|job| {
+            job.walls.iter().map(|wall| (wall.id.clone(), wall.name.clone())).collect::<Vec<_>>()
+        });
+        let every = (EVERY.to_owned(), words::EVERY_WALL.to_owned());
+        let option = |(id, name): (String, String)| {
+            let selected = id == here;
+            view! { <option value=id selected=selected>{name}</option> }
+        };
+        std::iter::once(every).chain(walls).map(option).collect_view()
+    };
+    let go = |event: ev::Event| {
+        let route = Route::Sheets(event_target_value(&event));
+        // The address is a fragment of this page; going there cannot fail.
+        let _gone = window().location().set_hash(&route.href());
+    };
+    view! {
+        <div class="field">
+            <label for="which">{words::WHICH_WALL}</label>
+            <select id="which" name="wall" on:change=go>{options}</select>
+        </div>
+    }
+    .into_any()
+}
+
+fn paper(session: Session) -> Part<Paper> {
+    Part::new(
+        move || Some(session.sheet_options("").paper),
+        move |paper| {
+            session.set_paper(paper);
+            Ok(())
+        },
+    )
+}
+
+fn orientation(session: Session) -> Part<Orientation> {
+    Part::new(
+        move || Some(session.sheet_options("").orientation),
+        move |orientation| {
+            session.set_orientation(orientation);
+            Ok(())
+        },
+    )
+}

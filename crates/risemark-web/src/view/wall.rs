@@ -1,0 +1,92 @@
+//! The page of one wall: the elevation large, everything else as notes at its side.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use risemark::{finding::Finding, plan::WallPlan};
+
+use super::{elevation, findings::findings, form, hole::hole, walls};
+use crate::{route::Route, session::Session, words};
+
+/// The page of the wall that bears an id.
+pub fn page(session: Session, id: String) -> AnyView {
+    let known = {
+        let id = id.clone();
+        Memo::new(move |_| session.wall(&id, |_| ()).is_some())
+    };
+    let shown = move || if known.get() { wall(session, &id) } else { missing() };
+    view! { {shown} }.into_any()
+}
+
+fn missing() -> AnyView {
+    view! {
+        <main id="content" class="missing" tabindex="-1">
+            <h1>{words::WALL}</h1>
+            <p>{words::NO_SUCH_WALL}</p>
+            <p><a href=Route::Job.href()>{words::TO_THE_JOB}</a></p>
+        </main>
+    }
+    .into_any()
+}
+
+fn wall(session: Session, id: &str) -> AnyView {
+    let plan = {
+        let id = id.to_owned();
+        Memo::new(move |_| session.planned_wall(&id).map(|planned| planned.plan))
+    };
+    view! {
+        <main id="content" class="with-panel" tabindex="-1">
+            <div class="title">
+                <h1>{move || plan.get().map(|plan| plan.wall.name.clone())}</h1>
+                <p class="quiet" id="wall-summary">
+                    {move || plan.get().map(|plan| summary(session, &plan))}
+                </p>
+            </div>
+            {elevation::elevation(session, plan)}
+            <section class="panel" aria-label=words::PANEL>
+                {chosen(session, plan)}
+                <section id="findings" aria-labelledby="findings-title">
+                    <h2 id="findings-title">{words::FINDINGS}</h2>
+                    {listed(session, plan)}
+                </section>
+                <section id="wall-form" aria-labelledby="form-title">
+                    <h2 id="form-title">{words::THE_WALL}</h2>
+                    {form::wall_form(session, id)}
+                </section>
+            </section>
+            <div class="beside">
+                {elevation::table(session, plan)} {walls::strip(session, id)}
+            </div>
+        </main>
+    }
+    .into_any()
+}
+
+fn summary(session: Session, plan: &WallPlan) -> String {
+    let bounds = plan.frame.face.bounds();
+    let size = words::wall_size(plan.frame.width, bounds.y.length(), session.units.get());
+    let room = session.wall(&plan.wall.id, |wall| wall.room.clone()).flatten();
+    let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
+    let parts = [room, Some(size), Some(holes)];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
+}
+
+fn chosen(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> impl IntoView {
+    move || {
+        let plan = plan.get()?;
+        let mark = session.chosen_hole();
+        let found = plan.drill.holes.iter().find(|hole| Some(hole.mark) == mark);
+        let hint = if plan.drill.holes.is_empty() { words::NO_HOLES } else { words::CHOOSE_A_HOLE };
+        Some(match found {
+            Some(found) => hole(found, session.units.get()),
+            None => view! { <p class="quiet">{hint}</p> }.into_any(),
+        })
+    }
+}
+
+fn listed(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> impl IntoView {
+    // The list is built anew only when it reads differently, so that it keeps the focus.
+    let list: Memo<Vec<Finding>> =
+        Memo::new(move |_| plan.get().map(|plan| plan.findings.clone()).unwrap_or_default());
+    move || findings(session, &list.get())
+}

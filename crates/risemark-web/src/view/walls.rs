@@ -1,0 +1,125 @@
+//! The walls of the job as small pictures, all at one scale.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use risemark::{plan::WallPlan, quantity::to_mm};
+use risemark_sheets::{common_scale, thumbnail};
+
+use crate::{
+    command::{Command, ListChange},
+    fresh,
+    planner::PlannedWall,
+    route::Route,
+    session::Session,
+    view::field::refused,
+    words,
+};
+
+/// The most room that a wall takes in the list.
+const IN_LIST: (f64, f64) = (326.0, 150.0);
+
+/// The most room that a wall takes in the strip.
+const IN_STRIP: (f64, f64) = (170.0, 60.0);
+
+/// Room for the line of the outline, at both ends together.
+const BESIDE_OUTLINE: f64 = 3.0;
+
+/// The walls of the job, unrolled at the foot of the drawing.
+pub fn strip(session: Session, here: &str) -> AnyView {
+    let here = StoredValue::new(here.to_owned());
+    let item = move |planned: &PlannedWall, scale: f64| {
+        let id = planned.wall.id.clone();
+        let current = (*here.read_value() == id).then_some("page");
+        view! {
+            <li>
+                <a href=Route::Wall(id).href() aria-current=current>
+                    <span class="picture" inner_html=small(&planned.plan, IN_STRIP.1, scale)></span>
+                    <span>{planned.wall.name.clone()}</span>
+                </a>
+            </li>
+        }
+    };
+    let items = move || {
+        let walls = session.planned.with(|planned| planned.walls.clone());
+        let scale = scale(&walls, IN_STRIP);
+        walls.iter().map(|planned| item(planned, scale)).collect_view()
+    };
+    view! { <nav class="strip" aria-label=words::ALL_WALLS><ul>{items}</ul></nav> }.into_any()
+}
+
+/// The walls with what is to know about each and what can be done with it.
+pub fn list(session: Session) -> AnyView {
+    let items = move || {
+        let walls = session.planned.with(|planned| planned.walls.clone());
+        let scale = scale(&walls, IN_LIST);
+        let n_walls = walls.len();
+        let item =
+            |(idx, planned): (usize, &PlannedWall)| row(session, planned, (idx, n_walls), scale);
+        walls.iter().enumerate().map(item).collect_view()
+    };
+    view! { <ol class="walls" id="walls">{items}</ol> }.into_any()
+}
+
+fn row(
+    session: Session,
+    planned: &PlannedWall,
+    (idx, n_walls): (usize, usize),
+    scale: f64,
+) -> AnyView {
+    let (wall, plan) = (&planned.wall, &planned.plan);
+    let units = session.units.get();
+    let size = words::wall_size(wall.width, plan.frame.face.bounds().y.length(), units);
+    let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
+    let picture = small(plan, IN_LIST.1, scale);
+    let message = RwSignal::new(String::new());
+    let run = move |command| {
+        message.set(refused(session.run(command), session).err().unwrap_or_default());
+    };
+    let insert = {
+        let wall = Arc::clone(wall);
+        move |mirrored: bool| {
+            let entry = session.job(|job| match mirrored {
+                true => fresh::copy(job, &wall.mirrored(), words::MIRROR_SUFFIX),
+                false => fresh::copy(job, &wall, words::COPY_SUFFIX),
+            });
+            run(Command::Walls(ListChange::Insert { at: idx + 1, entry: Box::new(entry) }));
+        }
+    };
+    let mirror = insert.clone();
+    let shift = move |to| run(Command::Walls(ListChange::Move { from: idx, to }));
+    let action = |word: &'static str| words::of_wall(word, wall);
+    view! {
+        <li id=format!("wall-{}", wall.id)>
+            <a class="wall" href=Route::Wall(wall.id.clone()).href()>
+                <span class="picture" inner_html=picture></span>
+                <span class="name">{wall.name.clone()}</span>
+            </a>
+            <p class="facts">{wall.room.clone().map(|room| format!("{room} · "))}{size}</p>
+            <p class="facts">{holes}</p>
+            <p class="facts">{words::findings_counted(&plan.findings)}</p>
+            <div class="actions">
+                <button type="button" aria-label=action(words::COPY) on:click=move |_| insert(false)>{words::COPY}</button>
+                <button type="button" aria-label=action(words::MIRROR) on:click=move |_| mirror(true)>{words::MIRROR}</button>
+                <button type="button" aria-label=action(words::EARLIER) disabled=idx == 0
+                    on:click=move |_| shift(idx.saturating_sub(1))>{words::EARLIER}</button>
+                <button type="button" aria-label=action(words::LATER) disabled=idx + 1 == n_walls
+                    on:click=move |_| shift(idx + 1)>{words::LATER}</button>
+                <button type="button" aria-label=action(words::REMOVE)
+                    on:click=move |_| run(Command::Walls(ListChange::Remove { at: idx }))>{words::REMOVE}</button>
+            </div>
+            <p class="message" role="alert">{message}</p>
+        </li>
+    }
+    .into_any()
+}
+
+/// A picture that is just as wide as its wall.
+fn small(plan: &WallPlan, height: f64, scale: f64) -> String {
+    let width = to_mm(plan.frame.outline.bounds().x.length()) * scale + BESIDE_OUTLINE;
+    thumbnail(plan, (width, height), Some(scale))
+}
+
+fn scale(walls: &[PlannedWall], room: (f64, f64)) -> f64 {
+    common_scale(walls.iter().map(|planned| &*planned.plan), room)
+}

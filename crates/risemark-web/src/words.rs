@@ -1,0 +1,575 @@
+//! Every word on the screen that is not the domain's, in one place, so that another language can stand beside it.
+
+use risemark::{
+    drilling::Hole,
+    finding::{Finding, Severity},
+    job::{
+        BayException, Block, BlockKind, Brace, BraceKind, End, ExtraKind, ExtraStud, Header,
+        Material, Opening, OpeningKind, Side, SkipReason, StudCorrection, Thing, ThingKind,
+        ThingShape, Wall, Zone, ZoneKind,
+    },
+    limits::{Bounds, Origin},
+    quantity::{Length, Units},
+    tape::{reading, size},
+    wording,
+};
+use risemark_sheets::{Orientation, Paper};
+
+use crate::shape::{
+    ConstructionKind, EdgeKind, EffectKind, HeaderKind, LayoutKind, ThingShapeKind,
+};
+
+/// A choice and its word.
+pub type Choices<T> = &'static [(T, &'static str)];
+
+/// Declares texts that say for themselves where they stand.
+macro_rules! texts {
+    ($($name:ident = $text:literal;)*) => {
+        $(#[doc = concat!("“", $text, "”")] pub const $name: &str = $text;)*
+    };
+}
+
+texts! {
+    APP = "Risemark";
+    SKIP_TO_CONTENT = "Skip to the content";
+    PLACES = "Places";
+    JOB = "Job";
+    WALL = "Wall";
+    SHEETS = "Sheets";
+    UNDO = "Undo";
+    REDO = "Redo";
+    REMOVE = "Remove";
+    NEEDED = "this must be given";
+    UNKNOWN = "unknown";
+
+    SAMPLE_NOTICE = "This is a sample job, finished for you to look around in.";
+    NEW_JOB = "New empty job";
+    SAMPLE_JOB = "Sample job";
+    OPEN_JOB = "Open job…";
+    SAVE_JOB = "Save job";
+    NO_WALLS = "No walls yet. Three answers give a first plan.";
+    FILE_REFUSED = "The file was not opened";
+    JOB_NAME = "Job";
+    PLACE = "Place";
+    DATE = "Date on the sheets";
+    UNITS = "Lengths in";
+    YEAR_BUILT = "Year built";
+    ABOUT_JOB = "About the job";
+    RULES = "Rules of this job";
+    WALLS = "Walls";
+    ADD_WALL = "Add a wall";
+    HOW_WIDE = "How wide?";
+    HOW_HIGH = "How high?";
+    HOW_DEEP = "How deep is the cavity?";
+    COPY = "Copy";
+    COPY_SUFFIX = "copy";
+    MIRROR = "Mirror";
+    MIRROR_SUFFIX = "mirrored";
+    EARLIER = "Earlier";
+    LATER = "Later";
+
+    BIT = "Bit diameter";
+    ANGLE = "Drill angle, below level";
+    MARKING_STEP = "Marking step";
+    SIDE_CLEARANCE = "Hole edge to timber";
+    TOP_CLEARANCE = "Below the top, at least";
+    TOP_REACH = "Below the top, at most";
+    WIDE_BAY = "Widest bay for one column";
+    TIP = "Bit tip behind the finish, at most";
+    SPACING = "Between holes, at most";
+
+    NO_SUCH_WALL = "This job has no such wall.";
+    TO_THE_JOB = "To the job";
+    ALL_WALLS = "Walls of this job";
+    ELEVATION = "Elevation";
+    HOLES_TABLE = "All holes in a table";
+    HOLE = "Hole";
+    COMPARTMENT = "Compartment";
+    ACROSS = "Across";
+    UP = "Up";
+    WHY = "Why";
+    FILLS = "Fills";
+    WHY_HERE = "Why here";
+    MAY_MOVE = "May move";
+    CHOOSE_A_HOLE = "Touch a hole to see its readings and why it is there.";
+    NO_HOLES = "There is nothing to drill in this wall.";
+    FINDINGS = "Findings";
+    NO_FINDINGS = "Nothing to say against this plan.";
+    THE_WALL = "The wall as measured";
+    PANEL = "Hole, findings and measurements";
+
+    SIZE_AND_SHAPE = "Size and shape";
+    STUDS = "Studs";
+    PLATES = "Plates";
+    OPENINGS = "Openings";
+    BLOCKS_AND_BRACES = "Blocks and braces";
+    IN_THE_WALL = "In the wall";
+    ON_THE_WALL = "On the wall";
+    DEPTH_AND_FINISH = "Depth and finish";
+    BAYS = "Bays that differ";
+    MARKING = "Marking and construction";
+
+    NAME = "Name";
+    ROOM = "Room";
+    KIND = "Kind";
+    WIDTH = "Width";
+    HEIGHT = "Height";
+    TOP_EDGE = "Upper edge";
+    BOTTOM_EDGE = "Lower edge";
+    HEIGHT_LEFT = "Height, left end";
+    HEIGHT_RIGHT = "Height, right end";
+    RIDGE_AT = "Ridge, across";
+    RIDGE_HEIGHT = "Ridge, height";
+    POINT = "point";
+    ADD_POINT = "Add a point";
+    STUD = "stud";
+    STUD_THICKNESS = "Stud thickness";
+    LAYOUT = "Layout";
+    STUD_SPACING = "Spacing, on centre";
+    FIRST_STUD = "Centre of the first stud";
+    ONE_SPACING = "one spacing";
+    LAYOUT_FROM = "Layout starts at";
+    CENTRE = "Centre";
+    ADD_STUD = "Add a stud";
+    CORRECTIONS = "Studs found elsewhere";
+    ADD_CORRECTION = "Add a correction";
+    STUD_NEAR = "Stud of the layout, near";
+    FOUND_AT = "Found at";
+    EXTRA_STUDS = "Studs beside the layout";
+    ADD_EXTRA = "Add a stud or post";
+    FACE_WIDTH = "Face width";
+    BOTTOM_PLATES = "Bottom plates";
+    TOP_PLATES = "Top plates";
+    PLATE_THICKNESS = "Plate thickness";
+    FLOOR_COVERING = "Finished floor to underside of plate";
+    CEILING_DROP = "Ceiling to top of plate";
+    ADD_OPENING = "Add a door or window";
+    LEFT = "Left edge";
+    ROUGH_WIDTH = "Rough width";
+    ROUGH_HEIGHT = "Rough height";
+    SILL = "Top of the rough sill";
+    SILL_THICKNESS = "Sill thickness";
+    KINGS = "King studs, each side";
+    TRIMMERS = "Trimmers, each side";
+    HEADER = "Header";
+    HEADER_DEPTH = "Header depth";
+    BESIDE_HEADER = "Space beside the header";
+    ADD_BLOCK = "Add blocking";
+    FIRST_BAY = "In the bay at";
+    LAST_BAY = "To the bay at";
+    SAME_BAY = "that bay alone";
+    UNDERSIDE = "Lower edge";
+    BLOCK_HEIGHT = "Height of the block";
+    ADD_BRACE = "Add a brace";
+    ONE_END = "One end";
+    OTHER_END = "Other end";
+    BRACE_WIDTH = "Width of the brace";
+    ADD_THING = "Add a thing in the wall";
+    SHAPE = "Shape";
+    DIAMETER = "Diameter";
+    KEEP_OFF = "Holes keep off";
+    BY_KIND = "by kind";
+    EFFECT = "What it does to the bay";
+    THING_DEPTH = "Reaches into the cavity";
+    ITS_OWN_DEPTH = "its own depth";
+    ADD_ZONE = "Add a thing on the wall";
+    CAVITY_DEPTH = "Cavity depth";
+    FINISH = "Finish";
+    FINISH_THICKNESS = "Finish thickness";
+    BY_MATERIAL = "by material";
+    ADD_BAY = "Add a bay";
+    IN_BAY = "The bay at";
+    OWN_DEPTH = "Its own depth";
+    AS_THE_WALL = "as the wall";
+    FILLING = "Filling";
+    DATUM = "Mark from";
+    SIDE = "Drilled from";
+    CONSTRUCTION = "Construction";
+    LEAF = "Leaf that is drilled";
+    COURSE = "Course with its joint";
+
+    PAPER = "Paper";
+    ORIENTATION = "Lies";
+    WHICH_WALL = "Sheets of";
+    EVERY_WALL = "all walls";
+    PRINT = "Print";
+    PRINT_HINT = "Print at 100 %, not fitted to the page; then measure the bar on each sheet.";
+    DOWNLOAD_SVG = "Save as SVG";
+    STOPPED = "These sheets are not printed yet: something on the wall stops the work.";
+    I_KNOW = "I know. My reason, printed on the sheet:";
+    NOTHING_TO_PRINT = "There is no wall to print.";
+}
+
+/// Shapes of an upper edge.
+pub const EDGES: Choices<EdgeKind> = &[
+    (EdgeKind::Level, "level"),
+    (EdgeKind::Raked, "raked"),
+    (EdgeKind::Gable, "gable"),
+    (EdgeKind::Points, "points"),
+];
+
+/// Shapes of a lower edge.
+pub const BOTTOM_EDGES: Choices<Option<EdgeKind>> = &[
+    (None, "the finished floor"),
+    (Some(EdgeKind::Level), "level"),
+    (Some(EdgeKind::Raked), "raked"),
+    (Some(EdgeKind::Gable), "two slopes"),
+    (Some(EdgeKind::Points), "points"),
+];
+
+/// Ways to give the places of studs.
+pub const LAYOUTS: Choices<LayoutKind> =
+    &[(LayoutKind::Regular, "regular"), (LayoutKind::Measured, "found one by one")];
+
+/// Ends of a wall.
+pub const ENDS: Choices<End> = &[(End::Left, "left end"), (End::Right, "right end")];
+
+/// Sides of a wall.
+pub const SIDES: Choices<Side> = &[(Side::Inside, "inside"), (Side::Outside, "outside")];
+
+/// Ways to build a wall.
+pub const CONSTRUCTIONS: Choices<ConstructionKind> = &[
+    (ConstructionKind::Platform, "platform frame"),
+    (ConstructionKind::Balloon, "balloon frame"),
+    (ConstructionKind::Brick, "brick, air space"),
+];
+
+/// Finishes.
+pub const MATERIALS: Choices<Material> = &[
+    (Material::Board, "gypsum board"),
+    (Material::Plaster, "plaster on lath"),
+    (Material::Wood, "wood"),
+    (Material::Siding, "siding"),
+    (Material::Stucco, "stucco"),
+    (Material::Brick, "brick"),
+];
+
+/// Openings.
+pub const OPENING_KINDS: Choices<OpeningKind> =
+    &[(OpeningKind::Door, "door"), (OpeningKind::Window, "window")];
+
+/// Headers.
+pub const HEADERS: Choices<HeaderKind> = &[
+    (HeaderKind::Full, "full depth"),
+    (HeaderKind::Shallow, "space beside it"),
+    (HeaderKind::Solid, "solid to the plate"),
+];
+
+/// Blocks.
+pub const BLOCK_KINDS: Choices<BlockKind> =
+    &[(BlockKind::Full, "closes the bay"), (BlockKind::Flat, "laid flat")];
+
+/// Braces.
+pub const BRACE_KINDS: Choices<BraceKind> =
+    &[(BraceKind::LetIn, "let in"), (BraceKind::CutIn, "cut in")];
+
+/// Things in the wall.
+pub const THING_KINDS: Choices<ThingKind> = &[
+    (ThingKind::ElectricalBox, "electrical box"),
+    (ThingKind::Cable, "cable"),
+    (ThingKind::Pipe, "pipe"),
+    (ThingKind::Duct, "duct"),
+    (ThingKind::Vent, "vent"),
+    (ThingKind::Flue, "flue"),
+    (ThingKind::MedicineCabinet, "medicine cabinet"),
+];
+
+/// Shapes of things in the wall.
+pub const THING_SHAPES: Choices<ThingShapeKind> =
+    &[(ThingShapeKind::Box, "rectangle"), (ThingShapeKind::Run, "run")];
+
+/// What a thing does to its bay.
+pub const EFFECTS: Choices<Option<EffectKind>> = &[
+    (None, "by kind"),
+    (Some(EffectKind::TakesVolume), "takes volume"),
+    (Some(EffectKind::ClosesBay), "closes the bay"),
+    (Some(EffectKind::ForbidsFilling), "bay stays empty"),
+];
+
+/// Things on the wall.
+pub const ZONE_KINDS: Choices<ZoneKind> = &[
+    (ZoneKind::Trim, "trim"),
+    (ZoneKind::Baseboard, "baseboard"),
+    (ZoneKind::Crown, "crown"),
+    (ZoneKind::Counter, "counter"),
+    (ZoneKind::Radiator, "radiator"),
+    (ZoneKind::Panel, "panel"),
+];
+
+/// Whether a bay is filled.
+pub const SKIP_REASONS: Choices<Option<SkipReason>> = &[
+    (None, "filled"),
+    (Some(SkipReason::AlreadyInsulated), "insulated already"),
+    (Some(SkipReason::Chase), "a chase"),
+    (Some(SkipReason::KnobAndTube), "knob-and-tube"),
+    (Some(SkipReason::LeftOut), "left out"),
+];
+
+/// Corrections of a stud: whether it is missing.
+pub const CORRECTION_KINDS: Choices<bool> = &[(false, "stands elsewhere"), (true, "is not there")];
+
+/// Members beside the layout.
+pub const EXTRA_KINDS: Choices<ExtraKind> = &[
+    (ExtraKind::Stud, "stud"),
+    (ExtraKind::CornerPost, "corner post"),
+    (ExtraKind::PartitionChannel, "partition channel"),
+];
+
+/// Units of lengths.
+pub const UNIT_SYSTEMS: Choices<Units> =
+    &[(Units::FeetInches, "feet and inches"), (Units::Metric, "millimetres")];
+
+/// Sizes of paper.
+pub const PAPERS: Choices<Paper> = &[
+    (Paper::Letter, "Letter"),
+    (Paper::Legal, "Legal"),
+    (Paper::Tabloid, "Tabloid"),
+    (Paper::A4, "A4"),
+    (Paper::A3, "A3"),
+];
+
+/// How paper lies.
+pub const ORIENTATIONS: Choices<Orientation> = &[
+    (Orientation::Auto, "as it fits best"),
+    (Orientation::Portrait, "upright"),
+    (Orientation::Landscape, "lying"),
+];
+
+/// The word of a choice.
+pub fn word<T: PartialEq>(choices: Choices<T>, value: &T) -> &'static str {
+    choices.iter().find(|(choice, _)| choice == value).map_or("", |(_, word)| word)
+}
+
+/// What a length or count that was not given rests on.
+pub fn assumed(origin: Origin) -> String {
+    format!("assumed · {}", origin.words())
+}
+
+/// What changed, for people who do not see the drawing.
+pub fn holes_changed(wall: &str, earlier: usize, now: usize) -> String {
+    format!("{wall}: holes {earlier} to {now}")
+}
+
+/// A number that is none, or lies outside its range.
+pub fn not_a_number(found: &str, bounds: &Bounds) -> String {
+    let found = found.trim();
+    format!("cannot take “{found}” as {}, expected {} to {}", bounds.name, bounds.min, bounds.max)
+}
+
+/// Everything that speaks against a change, in one text.
+pub fn all_messages(findings: &[Finding], units: Units) -> String {
+    let messages = findings.iter().map(|finding| {
+        let part = risemark::finding::Place { wall: None, field: None, ..finding.place.clone() };
+        let message = wording::message(&finding.problem, units);
+        match part.part {
+            risemark::finding::Part::Whole => message,
+            risemark::finding::Part::Entry { .. } | risemark::finding::Part::Compartment(_) => {
+                format!("{part}: {message}")
+            }
+        }
+    });
+    messages.collect::<Vec<_>>().join("; ")
+}
+
+/// How many of a thing there are: `1 hole`, `28 holes`.
+pub fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
+/// How many holes on how many snap lines.
+pub fn holes_and_lines(n_holes: usize, n_lines: usize) -> String {
+    format!("{} on {}", counted(n_holes, "hole", "holes"), counted(n_lines, "line", "lines"))
+}
+
+/// What a button beside an entry does.
+pub fn remove_entry(noun: &str, number: usize) -> String {
+    format!("Remove {noun} {number}")
+}
+
+/// What a button beside a wall does.
+pub fn of_wall(action: &str, wall: &Wall) -> String {
+    format!("{action}: {}", wall.name)
+}
+
+/// The sign of a severity: told by its shape, so that it needs no colour.
+pub fn sign(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Stop => "■",
+        Severity::Warning => "▲",
+        Severity::Note => "○",
+    }
+}
+
+/// Findings of a wall, counted by severity.
+pub fn findings_counted(findings: &[Finding]) -> String {
+    let counted_by = |severity, one, many| {
+        let count =
+            findings.iter().filter(|finding| finding.problem.severity() == severity).count();
+        (0 < count).then(|| format!("{} {}", sign(severity), counted(count, one, many)))
+    };
+    let parts = [
+        counted_by(Severity::Stop, "stop", "stops"),
+        counted_by(Severity::Warning, "warning", "warnings"),
+        counted_by(Severity::Note, "note", "notes"),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join("  ")
+}
+
+/// How many notes are folded.
+pub fn notes(count: usize) -> String {
+    format!("{} {}", sign(Severity::Note), counted(count, "note", "notes"))
+}
+
+/// Width and height of a wall, and the room it stands in.
+pub fn wall_size(width: Length, height: Length, units: Units) -> String {
+    format!("{} × {}", reading(width, units), reading(height, units))
+}
+
+/// The heading of a hole.
+pub fn hole_title(mark: usize) -> String {
+    format!("Hole {mark}")
+}
+
+/// A reading along the floor.
+pub fn across(length: Length, units: Units) -> String {
+    format!("{} across", reading(length, units))
+}
+
+/// A reading up from the floor.
+pub fn up(length: Length, units: Units) -> String {
+    format!("{} up", reading(length, units))
+}
+
+/// What a hole fills.
+pub fn fills(hole: &Hole, units: Units) -> String {
+    let below = match hole.why.below.hole {
+        None => "the bottom of its compartment".to_owned(),
+        Some(mark) => format!("hole {mark}"),
+    };
+    let above = match hole.why.above.hole {
+        None => format!(", and {} above to the top", size(hole.why.above.distance, units)),
+        Some(_) => String::new(),
+    };
+    format!(
+        "Compartment {}, from {below} up to here: {}{above}.",
+        hole.compartment,
+        size(hole.why.below.distance, units)
+    )
+}
+
+/// How the bit is set for a hole.
+pub fn bit_travel(hole: &Hole, units: Units) -> String {
+    format!("Bit stop at {} along the axis.", size(hole.slope.travel, units))
+}
+
+/// An opening in a few words.
+pub fn opening(opening: &Opening, units: Units) -> String {
+    let name = opening.name.clone().unwrap_or_else(|| capital(word(OPENING_KINDS, &opening.kind)));
+    let solid = if opening.header == Header::Solid { ", solid above" } else { "" };
+    format!(
+        "{name} · {} × {} at {}{solid}",
+        size(opening.width, units),
+        size(opening.height, units),
+        reading(opening.left, units)
+    )
+}
+
+/// A block in a few words.
+pub fn block(block: &Block, units: Units) -> String {
+    let kind = match block.kind {
+        BlockKind::Full => "Block",
+        BlockKind::Flat => "Flat block",
+    };
+    let up = reading(block.up, units);
+    match block.to {
+        None => format!("{kind} · {up} up, at {}", reading(block.from, units)),
+        Some(to) => {
+            format!("{kind} · {up} up, {} to {}", reading(block.from, units), reading(to, units))
+        }
+    }
+}
+
+/// A brace in a few words.
+pub fn brace(brace: &Brace, units: Units) -> String {
+    let kind = match brace.kind {
+        BraceKind::LetIn => "Let-in brace",
+        BraceKind::CutIn => "Cut-in brace",
+    };
+    format!("{kind} · from {} to {}", reading(brace.from.x, units), reading(brace.to.x, units))
+}
+
+/// A thing in the wall in a few words.
+pub fn thing(thing: &Thing, units: Units) -> String {
+    let kind = capital(word(THING_KINDS, &thing.kind));
+    let at = match &thing.at {
+        ThingShape::Box { left, up, .. } => Some((*left, *up)),
+        ThingShape::Run { points, .. } => points.first().map(|point| (point.x, point.y)),
+    };
+    match at {
+        Some((across, up)) => {
+            format!("{kind} · at {}, {} up", reading(across, units), reading(up, units))
+        }
+        None => kind,
+    }
+}
+
+/// A thing on the wall in a few words.
+pub fn zone(zone: &Zone, units: Units) -> String {
+    let kind = capital(word(ZONE_KINDS, &zone.kind));
+    format!(
+        "{kind} · {} × {} at {}",
+        size(zone.width, units),
+        size(zone.height, units),
+        reading(zone.left, units)
+    )
+}
+
+/// A bay in a few words.
+pub fn bay(bay: &BayException, units: Units) -> String {
+    let depth = bay.depth.map(|depth| format!(", {} deep", size(depth, units))).unwrap_or_default();
+    format!("Bay at {} · {}{depth}", reading(bay.at, units), word(SKIP_REASONS, &bay.skip))
+}
+
+/// A corrected stud in a few words.
+pub fn correction(correction: &StudCorrection, units: Units) -> String {
+    match correction {
+        StudCorrection::Moved { stud, found } => {
+            format!("Stud near {} · found at {}", reading(*stud, units), reading(*found, units))
+        }
+        StudCorrection::Missing { stud } => {
+            format!("Stud near {} · is not there", reading(*stud, units))
+        }
+    }
+}
+
+/// A member beside the layout in a few words.
+pub fn extra(extra: &ExtraStud, units: Units) -> String {
+    format!("{} · at {}", capital(word(EXTRA_KINDS, &extra.kind)), reading(extra.centre, units))
+}
+
+/// The name of a sheet's file.
+pub fn sheet_file(wall: &str, number: usize, of: usize) -> String {
+    format!("{}-sheet-{number}-of-{of}.svg", file_stem(wall))
+}
+
+/// The name of a job's file.
+pub fn job_file(job: &str) -> String {
+    format!("{}.json", file_stem(job))
+}
+
+/// What a sheet is called where it is only heard.
+pub fn sheet_label(wall: &str, number: usize, of: usize) -> String {
+    format!("{wall}, sheet {number} of {of}")
+}
+
+fn file_stem(name: &str) -> String {
+    let plain = name.chars().map(|sign| if sign.is_alphanumeric() { sign } else { '-' });
+    let stem: String = plain.collect::<String>().to_lowercase();
+    let parts: Vec<&str> = stem.split('-').filter(|part| !part.is_empty()).collect();
+    if parts.is_empty() { "job".to_owned() } else { parts.join("-") }
+}
+
+fn capital(text: &str) -> String {
+    let mut signs = text.chars();
+    signs.next().map(|first| first.to_uppercase().chain(signs).collect()).unwrap_or_default()
+}

@@ -1,0 +1,90 @@
+//! The functions for other pages, in a browser: the same plans as outside it, and the same findings.
+
+use js_sys::{JSON, Reflect};
+use risemark::file;
+use risemark_web::api;
+use serde_json::Value;
+use wasm_bindgen::JsValue;
+use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
+
+wasm_bindgen_test_configure!(run_in_browser);
+
+const WORKSHOP: &str = include_str!("../../../examples/workshop/job.json");
+const DRYING_ROOM: &str = include_str!("../../../examples/drying-room/job.json");
+
+fn object(text: &str) -> JsValue {
+    JSON::parse(text).expect("the text is JSON")
+}
+
+fn value(object: &JsValue) -> Value {
+    let text = JSON::stringify(object).ok().and_then(|text| text.as_string());
+    serde_json::from_str(&text.expect("a plain object")).expect("JSON of the browser")
+}
+
+fn thrown(outcome: Result<JsValue, JsValue>) -> Value {
+    let error = outcome.expect_err("it throws");
+    assert!(error.is_instance_of::<js_sys::Error>(), "an error of the language");
+    value(&Reflect::get(&error, &"findings".into()).expect("a property"))
+}
+
+use wasm_bindgen::JsCast;
+
+#[wasm_bindgen_test]
+fn a_plan_holds_what_the_command_line_writes() {
+    for text in [WORKSHOP, DRYING_ROOM] {
+        let job = file::read(text).expect("an example");
+        let expected = serde_json::to_value(file::report(&risemark::plan(&job))).expect("a report");
+        let found = api::plan(&object(text)).expect("a plan");
+        assert_eq!(value(&found), expected, "the plan in the browser");
+    }
+}
+
+#[wasm_bindgen_test]
+fn an_object_of_the_page_needs_no_text() {
+    let job = object(WORKSHOP);
+    Reflect::set(&job, &"nothing".into(), &JsValue::UNDEFINED).expect("an object");
+    assert!(api::plan(&job).is_ok(), "a property that is undefined is not there");
+}
+
+#[wasm_bindgen_test]
+fn errors_carry_the_findings_of_the_reader() {
+    let broken = WORKSHOP.replacen("\"width\": 4876.8", "\"width\": 1, \"colour\": 3", 1);
+    let expected = file::read(&broken).expect_err("two faults");
+    let codes: Vec<_> = expected.iter().map(|finding| finding.problem.code()).collect();
+    let found = thrown(api::plan(&object(&broken)));
+    let found: Vec<_> =
+        found.as_array().into_iter().flatten().map(|finding| finding["code"].clone()).collect();
+    assert_eq!(found, codes, "every finding, in order");
+    assert!(!codes.is_empty(), "there is something to say");
+}
+
+#[wasm_bindgen_test]
+fn what_is_no_job_is_refused() {
+    let round = object("{}");
+    Reflect::set(&round, &"job".into(), &round).expect("an object");
+    for job in
+        [JsValue::UNDEFINED, JsValue::NULL, JsValue::from_f64(3.0), JsValue::from_str("x"), round]
+    {
+        let findings = thrown(api::plan(&job));
+        assert_eq!(findings[0]["severity"], "stop", "{findings}");
+    }
+}
+
+#[wasm_bindgen_test]
+fn sheets_are_drawn_on_the_paper_that_is_asked_for() {
+    let options = object(r#"{ "paper": "a4", "orientation": "portrait" }"#);
+    let sheets = value(&api::sheet(&object(WORKSHOP), "workshop-north", &options).expect("sheets"));
+    let first = &sheets[0];
+    // ISO 216: A4 is 210 by 297 mm.
+    assert_eq!((&first["width_mm"], &first["height_mm"]), (&210.into(), &297.into()), "A4 upright");
+    assert!(first["svg"].as_str().is_some_and(|svg| svg.starts_with("<svg")), "a drawing");
+}
+
+#[wasm_bindgen_test]
+fn unknown_walls_and_options_are_refused() {
+    let job = object(WORKSHOP);
+    let findings = thrown(api::sheet(&job, "nowhere", &JsValue::UNDEFINED));
+    assert!(findings[0]["message"].to_string().contains("nowhere"), "{findings}");
+    let findings = thrown(api::sheet(&job, "workshop-north", &object(r#"{ "paper": "b5" }"#)));
+    assert!(findings[0]["message"].to_string().contains("b5"), "{findings}");
+}

@@ -1,0 +1,75 @@
+//! Every sheet of every example, read by an independent SVG reader.
+
+use std::path::Path;
+
+use risemark::plan;
+use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, sheets};
+use risemark_tests::{example_jobs, golden};
+
+/// Paper that printers cannot reach: common practice, no source.
+const MARGIN_MM: f32 = 12.7;
+/// usvg counts in CSS pixels, 96 to the inch.
+const PX_PER_MM: f32 = 96.0 / 25.4;
+
+fn all_sheets(paper: Paper) -> Vec<(String, Sheet)> {
+    let options = SheetOptions { paper, orientation: Orientation::Auto };
+    let mut found = Vec::new();
+    for (name, job) in example_jobs() {
+        let plan = plan(&job);
+        for (idx, wall) in plan.walls.iter().enumerate() {
+            let drawn = sheets(&job, wall, &plan.rules, &options);
+            assert!(!drawn.is_empty(), "{name}: wall {} has a sheet", idx + 1);
+            let named =
+                |sheet: Sheet| (format!("{name}.wall-{}.sheet-{}", idx + 1, sheet.number), sheet);
+            found.extend(drawn.into_iter().map(named));
+        }
+    }
+    found
+}
+
+#[test]
+fn every_sheet_is_as_reviewed() {
+    for (name, sheet) in all_sheets(Paper::Letter) {
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("golden").join(format!("{name}.svg"));
+        golden(&file, &sheet.svg);
+    }
+}
+
+#[test]
+fn every_sheet_is_read_by_usvg_and_keeps_its_margins() {
+    for paper in [Paper::Letter, Paper::A4] {
+        for (name, sheet) in all_sheets(paper) {
+            let tree = usvg::Tree::from_str(&sheet.svg, &usvg::Options::default())
+                .unwrap_or_else(|error| panic!("{name}: {error}"));
+            let size = tree.size();
+            let px = |mm: f64| format!("{:.2}", mm * 96.0 / 25.4);
+            assert_eq!(format!("{:.2}", size.width()), px(sheet.width_mm), "{name}: true width");
+            assert_eq!(format!("{:.2}", size.height()), px(sheet.height_mm), "{name}: true height");
+            let bounds = tree.root().abs_stroke_bounding_box();
+            let margin = MARGIN_MM * PX_PER_MM - 0.5;
+            assert!(
+                margin < bounds.left() && margin < bounds.top(),
+                "{name}: starts at {bounds:?}"
+            );
+            assert!(bounds.right() < size.width() - margin, "{name}: ends at {bounds:?}");
+            assert!(bounds.bottom() < size.height() - margin, "{name}: ends at {bounds:?}");
+        }
+    }
+}
+
+#[test]
+fn a_hostile_name_is_just_a_text() {
+    let hostile = "\"><script>alert(1)</script>";
+    let (_, mut job) =
+        example_jobs().into_iter().find(|(name, _)| name == "plain-wall").expect("the example");
+    job.name = hostile.to_owned();
+    job.walls[0].name = hostile.to_owned();
+    let plan = plan(&job);
+    let options = SheetOptions { paper: Paper::A4, orientation: Orientation::Auto };
+    for sheet in sheets(&job, &plan.walls[0], &plan.rules, &options) {
+        assert!(!sheet.svg.contains("<script"), "no markup comes out of a name");
+        assert!(sheet.svg.contains("&lt;script&gt;alert(1)&lt;/script&gt;"), "the name is printed");
+        usvg::Tree::from_str(&sheet.svg, &usvg::Options::default())
+            .expect("the sheet is well formed");
+    }
+}
