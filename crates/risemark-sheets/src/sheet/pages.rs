@@ -158,11 +158,11 @@ fn drawing(
 
 /// Everything in words, the most urgent first.
 fn blocks(wanted: &Wanted<'_>, width: f64) -> Vec<Block> {
-    let mut blocks = vec![lists::drilling(wanted, width)];
+    let has_holes = !wanted.plan.drill.holes.is_empty();
+    let mut blocks = Vec::new();
+    blocks.extend(has_holes.then(|| lists::drilling(wanted, width)));
     blocks.extend(lists::findings(wanted, Severity::Stop, width));
-    if !wanted.plan.drill.holes.is_empty() {
-        blocks.push(table::table(wanted, width));
-    }
+    blocks.extend(has_holes.then(|| table::table(wanted, width)));
     blocks.extend(lists::findings(wanted, Severity::Warning, width));
     blocks.extend(lists::assumed(wanted, width));
     blocks.extend(lists::cautions(wanted, width));
@@ -292,7 +292,7 @@ fn manner(n_rows: usize) -> Manner {
         unit: Unit::Millimetre,
         text: plain(),
         number: large(),
-        gap: 2.2,
+        gap: 3.0,
         ring: 1.25,
         hatch: 1.9,
         division: 1.0,
