@@ -1,7 +1,7 @@
 //! The app starts: alone, under the policy, at any path, and for everybody.
 
 use anyhow::{Context, Result, ensure};
-use serde_json::{Value, json};
+use serde_json::Value;
 use xtask::paths;
 
 use crate::harness::{View, browse, browse_in};
