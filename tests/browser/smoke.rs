@@ -1,7 +1,7 @@
 //! The app starts: alone, under the policy, at any path, and for everybody.
 
 use anyhow::{Context, Result, ensure};
-use serde_json::{Value, json};
+use serde_json::Value;
 use xtask::paths;
 
 use crate::harness::{View, browse, browse_in};
@@ -57,7 +57,9 @@ fn the_app_fits_a_phone_and_is_accessible() -> Result<()> {
         page.wait_for(HEADING).await?;
         page.screenshot("start-phone").await?;
         let width = page.run("return document.documentElement.scrollWidth;", vec![]).await?;
-        ensure!(width == json!(View::PHONE.width), "the page is {width} wide on a phone");
+        // A scroll bar at the side leaves the page less than the window's width; more is an overflow.
+        let fits = width.as_u64().is_some_and(|width| width <= u64::from(View::PHONE.width));
+        ensure!(fits, "the page is {width} wide on a phone");
         let violations = page.axe_violations().await?;
         ensure!(violations.is_empty(), "accessibility: {violations:#?}");
         Ok(())

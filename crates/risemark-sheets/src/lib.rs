@@ -14,6 +14,8 @@
 pub mod drawing;
 mod elevation;
 pub mod ink;
+#[cfg(test)]
+mod samples;
 mod scale;
 mod screen;
 pub mod sheet;

@@ -12,6 +12,7 @@ use risemark::{
 use crate::{
     drawing::{Drawing, Unit},
     elevation::{Crowding, Elevation, Layer, Manner, Subject, lay_out, sides, whole},
+    scale::Scale,
     svg::svg,
 };
 
@@ -90,6 +91,15 @@ impl Picture {
 
 /// Draws one wall for the screen.
 pub fn screen(plan: &WallPlan, units: Units, view: &View) -> Picture {
+    let (drawing, scale) = drawing(plan, units, view);
+    let Drawing { width, height, .. } = drawing;
+    let Scale { per_mm, origin } = scale;
+    Picture { svg: svg(&drawing), width, height, scale: per_mm, origin: (origin.x, origin.y) }
+}
+
+/// The picture before it is written, and where the wall lies in it.
+fn drawing(plan: &WallPlan, units: Units, view: &View) -> (Drawing, Scale) {
+    let view = &sound(view);
     let manner = manner(view);
     let subject =
         Subject { plan, units, window: whole(plan), selected: view.selected, layers: &view.layers };
@@ -106,8 +116,25 @@ pub fn screen(plan: &WallPlan, units: Units, view: &View) -> Picture {
     items.iter_mut().for_each(|item| item.shift(right, down));
     let (title, about) = (name(plan), about(plan, units));
     let drawing = Drawing { unit: Unit::Pixel, width, height, margin: 0.0, title, about, items };
-    let origin = scale.origin.moved(right, down);
-    Picture { svg: svg(&drawing), width, height, scale: scale.per_mm, origin: (origin.x, origin.y) }
+    (drawing, Scale { origin: scale.origin.moved(right, down), ..scale })
+}
+
+/// The view with sizes that can be drawn: a page that is being laid out may ask for none at all.
+fn sound(view: &View) -> View {
+    let within = |size: f64, least: f64, most: f64| {
+        if size.is_finite() { size.clamp(least, most) } else { least }
+    };
+    let room = |size: f64| within(size, 1.0, 20_000.0);
+    let fit = match view.fit {
+        Fit::Width(width) => Fit::Width(room(width)),
+        Fit::Inside { width, height } => Fit::Inside { width: room(width), height: room(height) },
+    };
+    View {
+        fit,
+        text: within(view.text, 4.0, 400.0),
+        gap: within(view.gap, 0.0, 400.0),
+        ..view.clone()
+    }
 }
 
 /// What the wall is called.
@@ -157,16 +184,112 @@ fn fitted(subject: Subject<'_>, view: &View, manner: Manner) -> Elevation {
         (to_mm(subject.window.x.length()).max(1.0), to_mm(subject.window.y.length()).max(1.0));
     // Never so small that nothing is left of the wall.
     let by_width = room.max(MIN_WALL) / wall.0;
-    let elevation = lay_out(subject, by_width, manner);
+    let mut elevation = lay_out(subject, by_width, manner);
     let Fit::Inside { height, .. } = view.fit else { return elevation };
-    let spare = height - 2.0 * EDGE - elevation.area.height();
-    if 0.0 <= spare {
-        return elevation;
+    // A smaller wall may need more rows under its tape, so what is too high is made lower again.
+    for _ in 0..N_TRIES {
+        let spare = height - 2.0 * EDGE - elevation.area.height();
+        if 0.0 <= spare {
+            break;
+        }
+        let by_height = (wall.1 * elevation.scale.per_mm + spare).max(MIN_WALL) / wall.1;
+        elevation = lay_out(subject, by_height, manner);
     }
-    // The rows under the tape change little with the scale; what they take now they take at most.
-    let by_height = (wall.1 * by_width + spare).max(MIN_WALL) / wall.1;
-    lay_out(subject, by_height.min(by_width), manner)
+    elevation
 }
 
+/// How often a picture that is too high is made lower.
+const N_TRIES: usize = 5;
 /// A wall is drawn at least this wide and high.
 const MIN_WALL: f64 = 8.0;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{drawing::Shape, samples};
+    use risemark::{plan, quantity::to_mm};
+
+    fn check(wall: &str, view: &View) {
+        let job = samples::job(wall, "feet-inches");
+        let plan = plan(&job).walls.remove(0);
+        let selected = plan.drill.holes.get(plan.drill.holes.len() / 2).map(|hole| hole.mark);
+        let view = View { selected, ..view.clone() };
+        let (drawing, scale) = drawing(&plan, job.units, &view);
+        let found = drawing.collisions();
+        assert!(found.is_empty(), "{wall} in {:?}: {found:?}", view.fit);
+        for hole in plan.drill.holes.iter().filter(|hole| Some(hole.mark) == selected) {
+            let shown = |length| {
+                let text = reading(length, job.units);
+                let texts =
+                    drawing.items.iter().filter(|item| item.ink == crate::ink::Ink::ReadingChosen);
+                texts.filter(|item| matches!(&item.shape, Shape::Text(found) if found.content.contains(&text))).count()
+            };
+            assert_eq!(
+                [shown(hole.across), shown(hole.up)],
+                [1, 1],
+                "{wall}: both readings of the selected hole"
+            );
+        }
+        assert!(0.0 < scale.per_mm, "{wall}: a scale");
+    }
+
+    #[test]
+    fn nothing_is_cut_and_nothing_touches() {
+        for wall in samples::walls() {
+            for width in [320.0, 390.0, 900.0, 1600.0] {
+                check(&wall, &View::wide(width));
+            }
+        }
+    }
+
+    #[test]
+    fn a_picture_stays_in_its_room() {
+        let job = samples::job(&samples::walls()[3], "metric");
+        let plan = plan(&job).walls.remove(0);
+        for (width, height) in [(800.0, 300.0), (390.0, 300.0), (300.0, 900.0)] {
+            let view = View { fit: Fit::Inside { width, height }, ..View::wide(width) };
+            let (drawing, _) = drawing(&plan, job.units, &view);
+            assert!(
+                drawing.collisions().is_empty(),
+                "{width} by {height}: {:?}",
+                drawing.collisions()
+            );
+        }
+    }
+
+    #[test]
+    fn sizes_that_make_no_sense_are_survived() {
+        let job = samples::job(&samples::walls()[3], "metric");
+        let plan = plan(&job).walls.remove(0);
+        for size in [f64::NAN, f64::INFINITY, -5.0, 0.0, 1.0, 30.0, 1e9] {
+            let wide = View { fit: Fit::Width(size), ..View::wide(390.0) };
+            let high =
+                View { fit: Fit::Inside { width: 390.0, height: size }, ..View::wide(390.0) };
+            let type_size = View { text: size, gap: size, ..View::wide(390.0) };
+            for view in [wide, high, type_size] {
+                let picture = screen(&plan, job.units, &view);
+                assert!(
+                    picture.scale.is_finite() && 0.0 < picture.scale,
+                    "{size}: {}",
+                    picture.scale
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn the_picture_says_where_the_wall_lies() {
+        let job = samples::job(&samples::walls()[0], "metric");
+        let plan = plan(&job).walls.remove(0);
+        let picture = screen(&plan, job.units, &View::wide(900.0));
+        for hole in &plan.drill.holes {
+            let (x, y) = picture.at(hole.centre);
+            let written =
+                format!("cx=\"{}\" cy=\"{}\"", crate::svg::number(x), crate::svg::number(y));
+            assert!(picture.svg.contains(&written), "hole {} is drawn at {written}", hole.mark);
+            let back = picture.place((x, y));
+            let near = |a, b| (to_mm(a) - to_mm(b)).abs() < 1e-3;
+            assert!(near(back.x, hole.centre.x) && near(back.y, hole.centre.y), "and found again");
+        }
+    }
+}

@@ -52,7 +52,8 @@ pub fn common_scale<'a>(
     plans: impl IntoIterator<Item = &'a WallPlan>,
     (width, height): (f64, f64),
 ) -> f64 {
-    plans.into_iter().map(|plan| largest(plan, (width, height))).fold(f64::INFINITY, f64::min)
+    let scales = plans.into_iter().map(|plan| largest(plan, (width, height)));
+    scales.reduce(f64::min).unwrap_or(1.0)
 }
 
 fn largest(plan: &WallPlan, (width, height): (f64, f64)) -> f64 {
@@ -60,4 +61,36 @@ fn largest(plan: &WallPlan, (width, height): (f64, f64)) -> f64 {
     let room = Area::new(0.0, 0.0, width, height).widened(-EDGE);
     let fits = |room: f64, wall: f64| room.max(1.0) / wall.max(1.0);
     fits(room.width(), to_mm(window.x.length())).min(fits(room.height(), to_mm(window.y.length())))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::samples;
+    use risemark::plan;
+
+    #[test]
+    fn walls_at_one_scale_compare() {
+        let plans: Vec<WallPlan> = [2400.0, 4800.0]
+            .map(|width| {
+                plan(&samples::job(&samples::level(width, 2400.0, ""), "metric")).walls.remove(0)
+            })
+            .into();
+        let scale = common_scale(&plans, (170.0, 60.0));
+        // The wider wall sets the scale where it is too wide, the height where it is not.
+        assert!((scale - (60.0 - 2.0 * EDGE) / 2400.0).abs() < 1e-9, "by height: {scale}");
+        let width = |plan: &WallPlan| {
+            let text = thumbnail(plan, (170.0, 60.0), Some(scale));
+            let outline =
+                text.lines().find(|line| line.contains("class=\"outline\"")).map(str::to_owned);
+            let places = outline
+                .expect("an outline")
+                .split(['M', 'L', 'Z', '"'])
+                .filter_map(|pair| pair.split_once(' ')?.0.parse().ok())
+                .collect::<Vec<f64>>();
+            places.iter().copied().fold(f64::MIN, f64::max)
+                - places.iter().copied().fold(f64::MAX, f64::min)
+        };
+        assert!((width(&plans[1]) / width(&plans[0]) - 2.0).abs() < 1e-3, "twice as wide");
+    }
 }

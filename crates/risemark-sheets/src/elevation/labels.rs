@@ -147,7 +147,7 @@ fn things(draft: &Draft<'_>) -> Vec<Label> {
     let labelled = all.filter_map(|obstacle| {
         let content = obstacles::word(obstacle.what)?.to_owned();
         let pieces = obstacle.pieces.iter().flat_map(|piece| draft.clipped(piece));
-        let areas: Vec<Area> = pieces.map(|piece| draft.area_of(piece.bounds())).collect();
+        let areas: Vec<Area> = pieces.map(|piece| core(draft, &piece)).collect();
         let around = areas
             .iter()
             .copied()
@@ -161,6 +161,14 @@ fn things(draft: &Draft<'_>) -> Vec<Label> {
         wall_word(draft, (content, None), around, spots)
     });
     labelled.collect()
+}
+
+/// The upright area of a thing; of a sloping run the middle alone, where its word is not misread.
+fn core(draft: &Draft<'_>, piece: &Polygon) -> Area {
+    let bounds = piece.bounds();
+    let area = draft.area_of(bounds);
+    let sloping = piece.area() < bounds.x.length() * bounds.y.length() / 2.0;
+    if sloping { Area::of(area.middle()).widened(draft.manner.height() * 0.4) } else { area }
 }
 
 /// The name of a compartment that stays empty, so that what is said about it can be found.

@@ -125,15 +125,11 @@ fn dash() -> Item {
 
 /// Where the drill stop is set, where that is one place for all holes.
 fn stop(wanted: &Wanted<'_>) -> String {
-    let mut travels = wanted.plan.drill.holes.iter().map(|hole| hole.slope.travel);
-    let first = travels.next();
-    match first {
-        Some(first) if travels.all(|travel| same(travel, first)) => {
-            format!("Drill stop at {} along the bit.", size(first, wanted.rules.units))
-        }
-        Some(_) => "Drill stop as the table says, measured along the bit.".to_owned(),
-        None => "No holes.".to_owned(),
+    let travel = wanted.plan.drill.slope.travel;
+    if wanted.plan.drill.holes.iter().all(|hole| same(hole.slope.travel, travel)) {
+        return format!("Drill stop at {} along the bit.", size(travel, wanted.rules.units));
     }
+    "Drill stop as the table says, measured along the bit.".to_owned()
 }
 
 /// The drop in twelve of run: in eighths as framing squares carry them, or in tenths.

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use risemark::{
     finding::Severity,
-    quantity::{Length, count, millimeters},
+    quantity::{Length, count, millimeters, to_mm},
 };
 
 use super::{
@@ -88,15 +88,23 @@ impl Set {
 
 /// The best set on a size of paper.
 pub(super) fn best(wanted: &Wanted<'_>, size: Size) -> Set {
-    let [largest, rest @ ..] = standard(wanted.rules.units);
-    let mut best = set(wanted, size, largest);
-    for scale in rest {
+    let [larger @ .., least] = standard(wanted.rules.units);
+    let mut best = set(wanted, size, least);
+    for scale in larger.into_iter().rev() {
+        // A larger drawing takes at least as many sheets as its width needs.
+        if best.cost(wanted) <= least_sheets(wanted, size, scale) {
+            break;
+        }
         let other = set(wanted, size, scale);
         if other.cost(wanted) < best.cost(wanted) {
             best = other;
         }
     }
     best
+}
+
+fn least_sheets(wanted: &Wanted<'_>, size: Size, scale: Standard) -> f64 {
+    (to_mm(wanted.plan.frame.width) / scale.ratio / size.clear().width()).ceil()
 }
 
 fn set(wanted: &Wanted<'_>, size: Size, scale: Standard) -> Set {
@@ -150,12 +158,12 @@ fn drawing(
 
 /// Everything in words, the most urgent first.
 fn blocks(wanted: &Wanted<'_>, width: f64) -> Vec<Block> {
-    let mut blocks = vec![lists::drilling(wanted, width)];
+    let has_holes = !wanted.plan.drill.holes.is_empty();
+    let mut blocks = Vec::new();
+    blocks.extend(has_holes.then(|| lists::drilling(wanted, width)));
     blocks.extend(lists::findings(wanted, Severity::Stop, width));
     blocks.extend(lists::acknowledged(wanted, width));
-    if !wanted.plan.drill.holes.is_empty() {
-        blocks.push(table::table(wanted, width));
-    }
+    blocks.extend(has_holes.then(|| table::table(wanted, width)));
     blocks.extend(lists::findings(wanted, Severity::Warning, width));
     blocks.extend(lists::assumed(wanted, width));
     blocks.extend(lists::cautions(wanted, width));
@@ -224,7 +232,8 @@ fn fitting(wanted: &Wanted<'_>, body: Area, scale: Standard) -> Parts {
     };
     let shape =
         |n_parts: usize, stacked: bool| Shape { incomplete: false, n_led: 0, n_parts, stacked };
-    for n_rows in N_ROWS {
+    let low_enough = to_mm(window.y.length()) / scale.ratio <= body.height();
+    for n_rows in N_ROWS.into_iter().filter(|_| low_enough) {
         let beside = draw(window.y.length(), n_rows);
         if beside.iter().all(|part| part.area.height() <= body.height()) {
             return Parts { shape: shape(beside.len(), false), parts: beside };
@@ -284,7 +293,7 @@ fn manner(n_rows: usize) -> Manner {
         unit: Unit::Millimetre,
         text: plain(),
         number: large(),
-        gap: 2.2,
+        gap: 3.0,
         ring: 1.25,
         hatch: 1.9,
         division: 1.0,

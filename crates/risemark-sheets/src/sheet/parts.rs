@@ -158,16 +158,17 @@ fn words(wall: Area, on: Neighbours) -> Vec<Item> {
     };
     let mut items = Vec::new();
     items.extend(
-        on.left
-            .map(|sheet| word(wall.left + 2.0, Anchor::Start, format!("goes on: sheet {sheet}"))),
+        on.left.map(|sheet| {
+            word(wall.left + 2.0, Anchor::Start, format!("match line, sheet {sheet}"))
+        }),
     );
-    items.extend(
-        on.right
-            .map(|sheet| word(wall.right - 2.0, Anchor::End, format!("goes on: sheet {sheet}"))),
-    );
+    items
+        .extend(on.right.map(|sheet| {
+            word(wall.right - 2.0, Anchor::End, format!("match line, sheet {sheet}"))
+        }));
     let upright = [
-        on.above.map(|sheet| format!("above: sheet {sheet}")),
-        on.below.map(|sheet| format!("below: sheet {sheet}")),
+        on.above.map(|sheet| format!("above, sheet {sheet}")),
+        on.below.map(|sheet| format!("below, sheet {sheet}")),
     ];
     let upright: Vec<String> = upright.into_iter().flatten().collect();
     if !upright.is_empty() {
