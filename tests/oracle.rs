@@ -235,3 +235,18 @@ fn every_example_but_the_faulty_one_is_read_and_written_alike() {
         assert_eq!(file::read(&text), Ok(job), "{name}");
     }
 }
+
+/// By counting: studs that stand on a raked plate divide the wall into one bay more than they are,
+/// at whatever rake; none may join its neighbour through a rounding gap.
+#[test]
+fn studs_under_a_raked_plate_keep_their_bays_apart() {
+    for rise in 0..200_i32 {
+        let (mut wall, _) = plain();
+        wall.width = inches(99.25);
+        wall.top = Edge::Raked { left: inches(54.0), right: inches(54.0 + f64::from(rise) / 4.0) };
+        let plan = plan(&walls::job(wall)).walls[0].clone();
+        let studs =
+            plan.frame.members.iter().filter(|member| member.kind == MemberKind::Stud).count();
+        assert_eq!(plan.compartments.len() + 1, studs, "a rise of {rise} quarter inches");
+    }
+}

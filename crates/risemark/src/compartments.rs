@@ -7,7 +7,7 @@ use crate::{
     framing::{BayEffect, Exception, FoamEffect, Frame, Member, MemberKind, Obstacle},
     geometry::{Point, Polygon, Rect, Span, difference, intersection},
     job::{Construction, End},
-    quantity::{Area, Length, SAME, Volume, inches, longer, same, shorter, steps},
+    quantity::{Area, Length, SAME, Volume, inches, longer, millimeters, same, shorter, steps},
     rules::Rules,
 };
 
@@ -79,8 +79,8 @@ struct Space {
 
 fn spaces(frame: &Frame) -> Vec<Space> {
     let closes = |member: &&Member| member.bay == BayEffect::Closes;
-    let mut taken: Vec<Polygon> =
-        frame.members.iter().filter(closes).map(|member| member.polygon.clone()).collect();
+    let closing = frame.members.iter().filter(closes);
+    let mut taken: Vec<Polygon> = closing.map(seated).collect();
     taken.extend(frame.openings.iter().map(|opening| opening.polygon.clone()));
     let beside = frame.header_spaces.iter().flat_map(|space| {
         let pieces = difference(std::slice::from_ref(&space.polygon), &taken);
@@ -93,6 +93,26 @@ fn spaces(frame: &Frame) -> Vec<Space> {
     spaces
 }
 
+/// A member as it divides spaces: seated a hair into its neighbours.
+///
+/// Corners on a slope are rounded to whole nanometres, so that a stud could stand short of its
+/// plate by one; foam does not pass there, and two bays must not become one.
+fn seated(member: &Member) -> Polygon {
+    if matches!(member.kind, MemberKind::BottomPlate | MemberKind::TopPlate) {
+        return member.polygon.clone();
+    }
+    let Rect { x, y } = member.polygon.bounds();
+    let (middle, high) = (x.middle(), y.middle());
+    let away = |reading: Length, from: Length| {
+        if reading < from { reading - HAIR } else { reading + HAIR }
+    };
+    let corner = |corner: &Point| Point::new(away(corner.x, middle), away(corner.y, high));
+    Polygon::simple(member.polygon.outer.iter().map(corner).collect())
+}
+
+/// A few steps of the grid on which booleans run.
+const HAIR: Length = millimeters(0.000_004);
+
 /// From the datum end, then from the bottom up, in hundredths of a millimetre.
 fn order(frame: &Frame, polygon: &Polygon) -> (i64, i64, i64) {
     let Rect { x, y } = polygon.bounds();
@@ -100,7 +120,10 @@ fn order(frame: &Frame, polygon: &Polygon) -> (i64, i64, i64) {
         End::Left => (x.from, x.to),
         End::Right => (frame.width - x.to, frame.width - x.from),
     };
-    (steps(near, SAME), steps(y.from, SAME), steps(far, SAME))
+    // Halves of a sixty-fourth of an inch would fall between two hundredths of a millimetre, and
+    // rounding could take one edge of two spaces up and down; the shift keeps them off the divide.
+    let rounded = |reading: Length| steps(reading + SAME * 0.03, SAME);
+    (rounded(near), rounded(y.from), rounded(far))
 }
 
 fn measure(frame: &Frame, rules: &Rules, id: CompartmentId, space: Space) -> Compartment {
