@@ -167,6 +167,9 @@ fn no_height(top: &[Point], bottom: &[Point]) -> Option<Finding> {
 
 /// The heights of a chain at a place; at a step both its ends.
 fn heights(chain: &[Point], x: Length) -> Span {
+    // A place at an end may lie past it by rounding.
+    let ends = chain.first().zip(chain.last());
+    let x = ends.map_or(x, |(first, last)| longer(first.x, shorter(x, last.x)));
     let mut found: Option<Span> = None;
     for pair in chain.windows(2) {
         let (a, b) = (pair[0], pair[1]);

@@ -80,7 +80,7 @@ struct Space {
 fn spaces(frame: &Frame) -> Vec<Space> {
     let closes = |member: &&Member| member.bay == BayEffect::Closes;
     let closing = frame.members.iter().filter(closes);
-    let mut taken: Vec<Polygon> = closing.map(seated).collect();
+    let mut taken: Vec<Polygon> = closing.flat_map(seated).collect();
     taken.extend(frame.openings.iter().map(|opening| opening.polygon.clone()));
     let beside = frame.header_spaces.iter().flat_map(|space| {
         let pieces = difference(std::slice::from_ref(&space.polygon), &taken);
@@ -93,21 +93,21 @@ fn spaces(frame: &Frame) -> Vec<Space> {
     spaces
 }
 
-/// A member as it divides spaces: seated a hair into its neighbours.
+/// A member as it divides spaces; one with sloped edges is seated a hair into its neighbours.
 ///
 /// Corners on a slope are rounded to whole nanometres, so that a stud could stand short of its
 /// plate by one; foam does not pass there, and two bays must not become one.
-fn seated(member: &Member) -> Polygon {
-    if matches!(member.kind, MemberKind::BottomPlate | MemberKind::TopPlate) {
-        return member.polygon.clone();
+fn seated(member: &Member) -> Vec<Polygon> {
+    let polygon = member.polygon.clone();
+    let square = |(a, b): (Point, Point)| same(a.x, b.x) || same(a.y, b.y);
+    if polygon.edges().all(square) {
+        return vec![polygon];
     }
-    let Rect { x, y } = member.polygon.bounds();
-    let (middle, high) = (x.middle(), y.middle());
-    let away = |reading: Length, from: Length| {
-        if reading < from { reading - HAIR } else { reading + HAIR }
+    let moved = |by: Length| {
+        let up = |corner: &Point| Point::new(corner.x, corner.y + by);
+        Polygon::simple(polygon.outer.iter().map(up).collect())
     };
-    let corner = |corner: &Point| Point::new(away(corner.x, middle), away(corner.y, high));
-    Polygon::simple(member.polygon.outer.iter().map(corner).collect())
+    vec![moved(HAIR), moved(-HAIR), polygon]
 }
 
 /// A few steps of the grid on which booleans run.

@@ -164,10 +164,10 @@ impl Polygon {
         inner.fold(ring_area(&self.outer), |whole, cut| whole + cut)
     }
 
-    /// Whether it is more than a line.
+    /// Whether it is more than a line, at whatever angle: on average thicker than rounding.
     pub fn is_real(&self) -> bool {
-        let bounds = self.bounds();
-        SAME < bounds.x.length() && SAME < bounds.y.length()
+        let Rect { x, y } = self.bounds();
+        SAME * longer(x.length(), y.length()) < self.area()
     }
 
     /// The upright rectangle around it.

@@ -6,7 +6,7 @@ use crate::{
     geometry::{Point, Polygon, Rect, Span, intersection},
     job::{Block, BlockKind, Brace, BraceKind},
     limits,
-    quantity::Length,
+    quantity::{Length, SAME},
 };
 
 /// Puts blocks from stud to stud in every bay they touch.
@@ -16,7 +16,8 @@ pub(super) fn blocks(site: &mut Site, blocks: &[Block], measured: &mut Measured)
         let y = Span { from: block.up, to: block.up + height };
         let reach = Span::new(block.from, block.to.unwrap_or(block.from));
         let mut bays = site.free_across(y.middle());
-        bays.retain(|bay| bay.common(reach).is_some());
+        // A block that begins at the face of a stud is in the bay it reaches into, not in the one it touches.
+        bays.retain(|bay| bay.widened(-SAME).common(reach).is_some());
         if bays.is_empty() {
             site.say(
                 Place::entry("block", idx),

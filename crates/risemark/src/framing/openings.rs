@@ -205,9 +205,11 @@ fn header(site: &mut Site, opening: &Framed) -> Vec<HeaderSpace> {
 
 fn beside_header(site: &mut Site, pieces: &[Polygon], beside: Length) -> Vec<HeaderSpace> {
     let depth = crate::quantity::shorter(beside, site.depth);
-    // The kings of a neighbouring opening may stand in the header's way.
-    let closing: Vec<Polygon> = site.closing().cloned().collect();
-    let pieces = crate::geometry::difference(pieces, &closing);
+    // The kings of a neighbouring opening, or its header, may be in this header's way.
+    let headers = site.members.iter().filter(|member| member.kind == MemberKind::Header);
+    let taken: Vec<Polygon> =
+        headers.map(|header| &header.polygon).chain(site.closing()).cloned().collect();
+    let pieces = crate::geometry::difference(pieces, &taken);
     for piece in &pieces {
         site.put_beside(MemberKind::Header, piece.clone(), site.depth - depth);
     }
