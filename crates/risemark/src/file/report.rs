@@ -422,6 +422,12 @@ fn slope(slope: &Slope) -> SlopeReport {
     }
 }
 
+/// A ring as numbers; corners that are one once they are rounded stand once.
 fn ring(ring: &Ring) -> Vec<[Number; 2]> {
-    ring.iter().map(pair).collect()
+    let mut corners: Vec<[Number; 2]> = ring.iter().map(pair).collect();
+    corners.dedup();
+    while 1 < corners.len() && corners.first() == corners.last() {
+        corners.pop();
+    }
+    corners
 }
