@@ -24,7 +24,7 @@ pub(crate) struct View {
 
 impl View {
     /// A window on a desk.
-    pub(crate) const DESK: Self = Self { width: 1200, height: 900 };
+    pub(crate) const DESK: Self = Self { width: 1280, height: 900 };
     /// A phone held upright, on the scaffold.
     pub(crate) const PHONE: Self = Self { width: 390, height: 844 };
 }

@@ -11,3 +11,4 @@ mod harness_tests;
 mod page;
 mod pdf;
 mod smoke;
+mod tasks;

@@ -37,7 +37,8 @@ const PAUSE: Duration = Duration::from_millis(30);
 
 /// The text that a person reads at the first element that `arguments[0]` selects, null without one.
 const TEXT: &str = "const e = document.querySelector(arguments[0]); \
-     return e && (e.value ?? e.innerText ?? e.textContent).trim();";
+     const own = typeof e?.value === 'string' ? e.value : null; \
+     return e && (own ?? e.innerText ?? e.textContent).trim();";
 
 impl Page {
     pub(crate) fn new(driver: WebDriver, server: String) -> Self {
