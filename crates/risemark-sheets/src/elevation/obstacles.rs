@@ -33,20 +33,8 @@ pub(super) fn word(what: Avoided) -> Option<&'static str> {
             ThingKind::Flue => "flue",
             ThingKind::MedicineCabinet => "cabinet",
         }),
-        Avoided::Zone(kind) => Some(zone_word(kind)),
+        Avoided::Zone(kind) => Some(risemark::wording::zone(kind)),
         Avoided::Timber => None,
-    }
-}
-
-fn zone_word(kind: risemark::job::ZoneKind) -> &'static str {
-    use risemark::job::ZoneKind;
-    match kind {
-        ZoneKind::Trim => "trim",
-        ZoneKind::Baseboard => "baseboard",
-        ZoneKind::Crown => "crown",
-        ZoneKind::Counter => "counter",
-        ZoneKind::Radiator => "radiator",
-        ZoneKind::Panel => "panel",
     }
 }
 

@@ -29,7 +29,11 @@ fn schema<T: JsonSchema>(description: &str) -> Value {
     RecursiveTransform(|schema: &mut schemars::Schema| fill_in_limit(schema))
         .transform(&mut schema);
     schema.insert("description".to_owned(), json!(description));
-    schema.to_value()
+    let mut schema = schema.to_value();
+    // Whether JSON objects keep their order is for the whole build to say, not for us; sorted ones
+    // are the same in every build.
+    schema.sort_all_objects();
+    schema
 }
 
 /// Replaces the name of a limit by its range, its default and its origin.

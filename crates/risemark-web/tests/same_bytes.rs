@@ -1,0 +1,68 @@
+//! The same job gives the same bytes in the browser as on the machine that wrote the golden files.
+
+use std::fmt::Write;
+
+use risemark::{file, plan, quantity::Units, wording};
+use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
+use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
+
+wasm_bindgen_test_configure!(run_in_browser);
+
+macro_rules! example {
+    ($name:literal) => {
+        (
+            include_str!(concat!("../../../examples/", $name, "/job.json")),
+            include_str!(concat!("../../../tests/golden/", $name, ".plan.json")),
+            include_str!(concat!("../../../tests/golden/", $name, ".wall-1.sheet-1.svg")),
+        )
+    };
+}
+
+/// Job, golden plan, golden first sheet of the first wall.
+const EXAMPLES: [(&str, &str, &str); 4] = [
+    example!("plain-wall"),
+    example!("workshop"),
+    example!("attic-gable"),
+    example!("drying-room"),
+];
+
+#[wasm_bindgen_test]
+fn plans_are_the_same_bytes() {
+    for (job, golden, _) in EXAMPLES {
+        let job = file::read(job).expect("an example");
+        let report = file::report(&plan(&job));
+        let text = serde_json::to_string_pretty(&report).expect("a report fits into JSON");
+        assert!(text + "\n" == golden, "the plan of “{}” differs in the browser", job.name);
+    }
+}
+
+#[wasm_bindgen_test]
+fn sheets_are_the_same_bytes() {
+    for (job, _, golden) in EXAMPLES {
+        let job = file::read(job).expect("an example");
+        let plan = plan(&job);
+        let options = SheetOptions {
+            paper: Paper::Letter,
+            orientation: Orientation::Auto,
+            acknowledged: None,
+        };
+        let drawn = sheets(&job, &plan.walls[0], &plan.rules, &options);
+        assert!(drawn[0].svg == golden, "the sheet of “{}” differs in the browser", job.name);
+    }
+}
+
+#[wasm_bindgen_test]
+fn faults_are_said_in_the_same_words() {
+    let golden = include_str!("../../../tests/golden/faults.txt");
+    let mut said = String::new();
+    for (name, text) in [
+        ("crossed-openings", include_str!("../../../examples/crossed-openings/job.json")),
+        ("full-of-faults", include_str!("../../../examples/full-of-faults/job.json")),
+    ] {
+        for finding in file::read(text).expect_err("a faulty example") {
+            let line = wording::line(&finding, Units::FeetInches);
+            writeln!(said, "{name}: {line}").expect("a text grows");
+        }
+    }
+    assert_eq!(said, golden, "the faults");
+}
