@@ -159,17 +159,16 @@ impl<'a> Ground<'a> {
         let last = to_whole((height.to / step).value.ceil());
         let centre = within.middle();
         let near = self.near(compartment);
+        let looked_up = |y| self.nearest(&self.free_at(&near, y, within), centre);
         let across = match self.upright(&near, within) {
+            // Between the heights that something reaches, all rows of an upright bay are alike.
             Some((rows, x)) => {
                 let mark = self.nearest(&[x], centre);
-                let inside = |row: &i64| rows.widened(SLACK).contains(at_step(*row, step));
-                (first..=last).map(|row| mark.filter(|_| inside(&row))).collect()
+                let alike = |y| mark.filter(|_| rows.widened(SLACK).contains(y));
+                let at = |y| if near.reaches(y) { looked_up(y) } else { alike(y) };
+                (first..=last).map(|row| at(at_step(row, step))).collect()
             }
-            None => {
-                let mark =
-                    |row| self.nearest(&self.free_at(&near, at_step(row, step), within), centre);
-                (first..=last).map(mark).collect()
-            }
+            None => (first..=last).map(|row| looked_up(at_step(row, step))).collect(),
         };
         Column {
             compartment: idx,
@@ -198,13 +197,10 @@ impl<'a> Ground<'a> {
         Near { timber: &compartment.polygon, keep_off: keep_off.collect() }
     }
 
-    /// A rectangular bay with nothing to avoid has one legal stretch at all its heights.
+    /// A rectangular bay has one legal stretch at all heights where nothing is to be avoided.
     fn upright(&self, near: &Near<'_>, within: Span) -> Option<(Span, Span)> {
         let bay = rectangle(near.timber)?;
         let face = rectangle(&self.frame.face)?;
-        if !near.keep_off.is_empty() {
-            return None;
-        }
         let edge = self.rules.edge_distance();
         let from = longer(bay.y.from, face.y.from) + edge;
         let to = shorter(bay.y.to - self.rules.top_clearance, face.y.to - edge);
@@ -244,6 +240,14 @@ struct Near<'c> {
     keep_off: Vec<(Avoided, &'c Polygon, Length)>,
 }
 
+impl Near<'_> {
+    /// Whether something to keep off is near a height.
+    fn reaches(&self, y: Length) -> bool {
+        let near = |piece: &Polygon, distance| piece.bounds().y.widened(distance).contains(y);
+        self.keep_off.iter().any(|(_, piece, distance)| near(piece, *distance))
+    }
+}
+
 fn rectangle(polygon: &Polygon) -> Option<crate::geometry::Rect> {
     let square =
         |(a, b): (Point, Point)| crate::quantity::same(a.x, b.x) || crate::quantity::same(a.y, b.y);
@@ -259,6 +263,9 @@ fn around(piece: &Polygon, distance: Length, y: Length) -> Option<Span> {
 
 /// The stretch at a height that lies within a distance of an edge.
 fn beside((a, b): (Point, Point), distance: Length, y: Length) -> Option<Span> {
+    if !Span::new(a.y, b.y).widened(distance).contains(y) {
+        return None;
+    }
     let round = [a, b].into_iter().filter_map(|end| {
         let up = y - end.y;
         let squared: crate::quantity::Area = distance * distance - up * up;
