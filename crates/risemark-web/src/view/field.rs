@@ -204,24 +204,29 @@ pub fn choice<T>(label: Label, options: &'static [(T, &'static str)], part: Part
 where
     T: Copy + PartialEq + Send + Sync + 'static,
 {
+    let reading = part.clone();
+    let place = move |now: T| options.iter().position(|(value, _)| *value == now);
+    let numbered = Part::new(
+        move || reading.get().and_then(place),
+        move |idx: usize| options.get(idx).map_or(Ok(()), |(value, _)| part.set(*value)),
+    );
+    chosen_of(label, options.iter().map(|(_, word)| *word).collect(), numbered)
+}
+
+/// One of a few words; the part is the position of the chosen one.
+fn chosen_of(label: Label, options: Vec<&'static str>, part: Part<usize>) -> AnyView {
     let session = Session::here();
     let (id, message) = (new_id(), RwSignal::new(String::new()));
     let reading = part.clone();
-    let chosen = Memo::new(move |_| {
-        reading.get().and_then(|now| options.iter().position(|(value, _)| *value == now))
-    });
+    let chosen = Memo::new(move |_| reading.get());
     let on_change = move |event: ev::Event| {
-        let Some((value, _)) =
-            event_target_value(&event).parse().ok().and_then(|idx: usize| options.get(idx))
-        else {
-            return;
-        };
-        message.set(refused(part.set(*value), session).err().unwrap_or_default());
+        let Ok(idx) = event_target_value(&event).parse() else { return };
+        message.set(refused(part.set(idx), session).err().unwrap_or_default());
         // A refused choice leaves the list where the job is.
         chosen.with_untracked(|idx| set_select(&event, *idx));
     };
-    let choices = options.iter().enumerate().map(|(idx, (_, word))| {
-        view! { <option value=idx.to_string() selected=move || chosen.get() == Some(idx)>{*word}</option> }
+    let choices = options.into_iter().enumerate().map(|(idx, word)| {
+        view! { <option value=idx.to_string() selected=move || chosen.get() == Some(idx)>{word}</option> }
     });
     view! {
         <div class="field">

@@ -1,5 +1,7 @@
 //! A list of entries in a form: each can be opened, changed and taken out; new ones come at its end.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use risemark::{job::Wall, quantity::Units};
 
@@ -43,62 +45,87 @@ pub fn entry_id(noun: &str, number: usize) -> String {
     format!("entry-{}-{number}", noun.replace(' ', "-"))
 }
 
+/// A list as it is drawn, whatever its entries are.
+///
+/// Views are built from it alone: one made for each kind of entry would multiply the code of the app.
+#[derive(Clone)]
+struct Drawn {
+    noun: &'static str,
+    add_words: &'static str,
+    n_entries: Arc<dyn Fn() -> usize + Send + Sync>,
+    add: Arc<dyn Fn(usize) -> Result<(), String> + Send + Sync>,
+    remove: Arc<dyn Fn(usize) -> Result<(), String> + Send + Sync>,
+    summary: Arc<dyn Fn(usize) -> String + Send + Sync>,
+    fields: Arc<dyn Fn(usize) -> AnyView + Send + Sync>,
+}
+
 /// Shows a list of a wall.
 pub fn list<T: Clone + Send + Sync>(session: Session, wall: &str, list: List<T>) -> AnyView {
-    let id = StoredValue::new(wall.to_owned());
-    let n_entries = Memo::new(move |_| {
-        session.wall(&id.read_value(), |wall| (list.of)(wall).len()).unwrap_or(0)
-    });
+    let id: Arc<str> = wall.into();
+    let change = {
+        let id = Arc::clone(&id);
+        move |change| refused(session.change_wall(&id, (list.change)(change)), session)
+    };
+    let (remove, counted, fresh) = (change.clone(), Arc::clone(&id), Arc::clone(&id));
+    let part = move |idx| Part::of_list(session, &id, (list.of, list.change), idx);
+    let reading = part.clone();
+    drawn(
+        session,
+        Drawn {
+            noun: list.noun,
+            add_words: list.add,
+            n_entries: Arc::new(move || {
+                session.wall(&counted, |wall| (list.of)(wall).len()).unwrap_or(0)
+            }),
+            add: Arc::new(move |at| {
+                let entry = session.wall(&fresh, list.fresh);
+                entry.map_or(Ok(()), |entry| change(ListChange::Insert { at, entry }))
+            }),
+            remove: Arc::new(move |at| remove(ListChange::Remove { at })),
+            summary: Arc::new(move |idx| {
+                let entry = reading(idx).get();
+                entry.map(|entry| (list.summary)(&entry, session.units.get())).unwrap_or_default()
+            }),
+            fields: Arc::new(move |idx| (list.form)(part(idx))),
+        },
+    )
+}
+
+fn drawn(session: Session, list: Drawn) -> AnyView {
+    let (counted, noun, add_words) = (Arc::clone(&list.n_entries), list.noun, list.add_words);
+    let n_entries = Memo::new(move |_| counted());
     let message = RwSignal::new(String::new());
+    let added = Arc::clone(&list.add);
     let add = move |_| {
         let at = n_entries.get_untracked();
-        let Some(entry) = session.wall(&id.read_value(), list.fresh) else { return };
-        let change = (list.change)(ListChange::Insert { at, entry });
-        match refused(session.change_wall(&id.read_value(), change), session) {
-            Ok(()) => {
-                message.set(String::new());
-                session.select_entry(list.noun, at);
-            }
-            Err(refusal) => message.set(refusal),
+        let outcome = added(at);
+        if outcome.is_ok() {
+            session.select_entry(noun, at);
         }
+        message.set(outcome.err().unwrap_or_default());
     };
     view! {
         <ol class="entries">
             <For each=move || 0..n_entries.get() key=|idx| *idx let:idx>
-                {entry(session, id, list, idx)}
+                {entry(&list, idx)}
             </For>
         </ol>
-        <button type="button" class="add" on:click=add>{list.add}</button>
+        <button type="button" class="add" on:click=add>{add_words}</button>
         <p class="message" role="alert">{message}</p>
     }
     .into_any()
 }
 
-fn entry<T: Clone + Send + Sync>(
-    session: Session,
-    id: StoredValue<String>,
-    list: List<T>,
-    idx: usize,
-) -> AnyView {
-    let part = Part::of_list(session, &id.read_value(), (list.of, list.change), idx);
-    let reading = part.clone();
-    let summary = Memo::new(move |_| {
-        reading.get().map(|entry| (list.summary)(&entry, session.units.get())).unwrap_or_default()
-    });
+fn entry(list: &Drawn, idx: usize) -> AnyView {
+    let (summed, removed) = (Arc::clone(&list.summary), Arc::clone(&list.remove));
+    let summary = Memo::new(move |_| summed(idx));
     let message = RwSignal::new(String::new());
-    let remove = move |_| {
-        let change = (list.change)(ListChange::Remove { at: idx });
-        message.set(
-            refused(session.change_wall(&id.read_value(), change), session)
-                .err()
-                .unwrap_or_default(),
-        );
-    };
+    let remove = move |_| message.set(removed(idx).err().unwrap_or_default());
     view! {
         <li id=entry_id(list.noun, idx + 1)>
             <details>
                 <summary>{summary}</summary>
-                <div class="fields">{(list.form)(part)}</div>
+                <div class="fields">{(list.fields)(idx)}</div>
                 <button type="button" class="remove" aria-label=words::remove_entry(list.noun, idx + 1) on:click=remove>
                     {words::REMOVE}
                 </button>
