@@ -563,13 +563,21 @@ pub fn sheet_label(wall: &str, number: usize, of: usize) -> String {
 }
 
 fn file_stem(name: &str) -> String {
-    let plain = name.chars().map(|sign| if sign.is_alphanumeric() { sign } else { '-' });
-    let stem: String = plain.collect::<String>().to_lowercase();
+    // Letters beyond ASCII stay as they are: the tables of their cases would be a burden to load.
+    let plain = name.chars().map(|sign| match sign {
+        _ if sign.is_ascii_alphanumeric() => sign.to_ascii_lowercase(),
+        _ if sign.is_ascii() || sign.is_whitespace() || sign.is_control() => '-',
+        _ => sign,
+    });
+    let stem: String = plain.collect();
     let parts: Vec<&str> = stem.split('-').filter(|part| !part.is_empty()).collect();
     if parts.is_empty() { "job".to_owned() } else { parts.join("-") }
 }
 
 fn capital(text: &str) -> String {
-    let mut signs = text.chars();
-    signs.next().map(|first| first.to_uppercase().chain(signs).collect()).unwrap_or_default()
+    let mut capital = text.to_owned();
+    if let Some(first) = capital.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    capital
 }

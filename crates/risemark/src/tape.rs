@@ -111,11 +111,23 @@ fn digits(text: &str) -> Option<i64> {
     plain.then(|| text.parse().ok()).flatten()
 }
 
-fn decimal(text: &str) -> Option<f64> {
-    // `f64::from_str` also takes `inf`, `1e5` and `+1`, which nobody writes on a wall.
-    let plain = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.') && text.len() <= 15;
-    let some = text.bytes().any(|byte| byte.is_ascii_digit());
-    (plain && some).then(|| text.parse().ok()).flatten()
+/// A plain decimal number without a sign, of up to 15 digits, such as `2.4`, `.5` or `90`.
+///
+/// `f64::from_str` also takes `inf`, `1e5` and `+1`, which nobody writes on a wall, and brings large
+/// tables along. Up to 15 digits and their power of ten are exact, so their quotient is rounded once,
+/// as it must be.
+#[must_use]
+pub fn decimal(text: &str) -> Option<f64> {
+    let (whole, part) = text.split_once('.').unwrap_or((text, ""));
+    let n_digits = whole.len() + part.len();
+    let plain = whole.bytes().chain(part.bytes()).all(|byte| byte.is_ascii_digit());
+    if !plain || !(1..=15).contains(&n_digits) {
+        return None;
+    }
+    let joined = whole.bytes().chain(part.bytes());
+    let number = joined.fold(0_i64, |number, byte| number * 10 + i64::from(byte - b'0'));
+    let tenths = part.bytes().fold(1_i64, |power, _| power * 10);
+    Some(from_whole(number) / from_whole(tenths))
 }
 
 fn split(length: Length) -> (&'static str, i64) {
@@ -157,6 +169,16 @@ mod tests {
 
     fn refuse(text: &str) {
         assert!(parse(text, Units::FeetInches).is_err(), "{text} should be refused");
+    }
+
+    #[test]
+    fn a_decimal_is_what_the_standard_library_reads() {
+        for text in ["0", "7", "2.4", ".5", "90.", "0.1", "0.30", "94.53125", "123456789012.345"] {
+            assert_eq!(decimal(text), text.parse().ok(), "{text}");
+        }
+        for text in ["", ".", "1e5", "+1", "-1", "inf", "1.2.3", "1234567890123456", "٣"] {
+            assert_eq!(decimal(text), None, "{text}");
+        }
     }
 
     #[test]

@@ -117,15 +117,14 @@ pub fn number(
     let read = move |text: &str| {
         let text = text.trim();
         let plain = text.strip_suffix(unit).unwrap_or(text).trim();
-        plain.replace(',', ".").parse::<f64>().ok()
+        let (sign, plain) = plain.strip_prefix('-').map_or((1.0, plain), |plain| (-1.0, plain));
+        tape::decimal(&plain.replace(',', ".")).map(|number| sign * number)
     };
     let accept = move |text: &str| {
         if text.trim().is_empty() {
             return refused(accepting.set(None), session);
         }
-        let value = read(text)
-            .filter(|value| value.is_finite())
-            .ok_or_else(|| words::not_a_number(text, bounds))?;
+        let value = read(text).ok_or_else(|| words::not_a_number(text, bounds))?;
         if value < bounds.min || bounds.max < value {
             return Err(words::not_a_number(text, bounds));
         }
