@@ -8,6 +8,7 @@
 mod chromedriver;
 mod harness;
 mod harness_tests;
+mod offline;
 mod page;
 mod pdf;
 mod smoke;

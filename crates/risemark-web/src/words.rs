@@ -41,6 +41,9 @@ texts! {
     REMOVE = "Remove";
     NEEDED = "this must be given";
     UNKNOWN = "unknown";
+    OPENS_OFFLINE = "Opens without a network too.";
+    NEW_VERSION = "A new version is ready. What you have open stays as it is until you take it.";
+    TAKE_NEW_VERSION = "Take the new version";
 
     SAMPLE_NOTICE = "This is a sample job, finished for you to look around in.";
     NEW_JOB = "New empty job";

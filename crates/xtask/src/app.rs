@@ -7,7 +7,7 @@ use anyhow::{Context, Result};
 use wasm_bindgen_cli::wasm_bindgen;
 use xtask::paths;
 
-use crate::{Subcommand, shell, tools};
+use crate::{Subcommand, precache, shell, tools};
 
 pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
     name: "build",
@@ -67,6 +67,7 @@ pub(crate) fn build(profile: Profile) -> Result<PathBuf> {
     clear(&app)?;
     bind(profile, &module, &app)?;
     copy(&paths::www(), &app)?;
+    precache::write(&app)?;
     Ok(app)
 }
 

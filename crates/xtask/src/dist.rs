@@ -9,8 +9,8 @@ use flate2::Compression;
 use flate2::write::GzEncoder;
 use xtask::paths;
 
-use crate::Subcommand;
 use crate::app::{self, Profile};
+use crate::{Subcommand, precache};
 
 pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
     name: "dist",
@@ -48,27 +48,13 @@ fn run(mut args: lexopt::Parser) -> Result<()> {
     let dist = paths::dist();
     app::clear(&dist)?;
     app::copy(&app, &dist)?;
-    let mut files = Vec::new();
-    collect(&dist, &mut files)?;
-    files.sort();
+    let files = precache::files(&dist)?;
     let weights: Vec<Weight> = files
         .iter()
         .filter(|file| has_extension(file, &COMPRESSIBLE))
         .map(|file| compress(file))
         .collect::<Result<_>>()?;
     report(&dist, &weights)
-}
-
-fn collect(dir: &Path, files: &mut Vec<PathBuf>) -> Result<()> {
-    for entry in fs::read_dir(dir)? {
-        let entry = entry?;
-        if entry.file_type()?.is_dir() {
-            collect(&entry.path(), files)?;
-        } else {
-            files.push(entry.path());
-        }
-    }
-    Ok(())
 }
 
 fn has_extension(file: &Path, extensions: &[&str]) -> bool {

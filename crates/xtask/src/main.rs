@@ -9,6 +9,7 @@ mod app;
 mod bench;
 mod dist;
 mod golden;
+mod precache;
 mod runner;
 mod serve;
 mod shell;

@@ -6,6 +6,7 @@ pub mod findings;
 pub mod form;
 pub mod hole;
 pub mod job;
+pub mod offline;
 pub mod reveal;
 pub mod rules;
 pub mod sheets;
@@ -29,6 +30,7 @@ pub fn app() -> impl IntoView {
         <a class="skip" href="#content" on:click=reveal::skip_to_content>{words::SKIP_TO_CONTENT}</a>
         {header(session)}
         {page(session)}
+        <footer class="foot">{offline::line()}</footer>
         <p class="said" role="status" aria-live="polite">{move || session.said()}</p>
     }
 }
