@@ -10,10 +10,12 @@
 //! | `thumbnail` | a wall's plan -> the small picture of the list |
 //! | `sheet` | a wall's plan -> the sheets that are taped beside the wall |
 //! | `svg` | a drawing -> SVG text |
+//! | `qr` | a text -> the square code that a camera reads |
 
 pub mod drawing;
 mod elevation;
 pub mod ink;
+pub mod qr;
 #[cfg(test)]
 mod samples;
 mod scale;

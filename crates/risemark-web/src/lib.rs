@@ -8,6 +8,7 @@
 //! | [`route`] | the places of the app and their addresses |
 //! | [`fresh`], [`shape`], [`sample`] | new entries, other kinds of them, the sample job |
 //! | [`view`] | what is seen |
+//! | [`link`] | a whole job in an address |
 //! | [`files`], [`printing`] | the only ones that touch files and paper |
 //! | [`api`] | the functions for other pages |
 
@@ -16,6 +17,7 @@ pub mod command;
 pub mod files;
 pub mod fresh;
 pub mod history;
+pub mod link;
 pub mod part;
 pub mod planner;
 pub mod printing;
