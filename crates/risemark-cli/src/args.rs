@@ -1,8 +1,12 @@
 //! Arguments as typed, checked, and ready to use.
 
-use std::{ffi::OsString, path::PathBuf};
+use std::{
+    ffi::{OsStr, OsString},
+    path::PathBuf,
+};
 
 use lexopt::prelude::*;
+use risemark::limits;
 use risemark_sheets::Paper;
 
 /// What the user asked for.
@@ -30,6 +34,8 @@ pub(crate) enum Command {
         out: PathBuf,
         /// The paper.
         paper: Paper,
+        /// Why the sheets are wanted in spite of what stops the work.
+        reason: Option<String>,
     },
 }
 
@@ -48,8 +54,9 @@ risemark check JOB                     read a job, print every finding
 risemark plan JOB [--json]             print the plan
 risemark sheets JOB --out DIR          write the marking sheets
                 [--paper letter|a4|legal|tabloid|a3] [--format svg]
+                [--i-know REASON]      of stopped walls too; the reason is printed on them
 
-exit code: 0 good, 1 findings of severity stop, 2 unusable input
+exit code: 0 good or known, 1 findings of severity stop, 2 unusable input
 ";
 
 /// Reads the arguments, the program's name first.
@@ -60,12 +67,14 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
     let mut parser = lexopt::Parser::from_iter(args);
     let mut words: Vec<OsString> = Vec::new();
     let (mut output, mut out, mut paper) = (Output::Summary, None, Paper::Letter);
+    let mut reason = None;
     while let Some(arg) = parser.next().map_err(|error| error.to_string())? {
         match arg {
             Short('h') | Long("help") => return Ok(Command::Help),
             Long("json") => output = Output::Json,
             Long("out") => out = Some(value(&mut parser)?),
             Long("paper") => paper = paper_of(&value(&mut parser)?)?,
+            Long("i-know") => reason = Some(reason_of(&value(&mut parser)?)?),
             Long("format") => format_of(&value(&mut parser)?)?,
             Value(word) => words.push(word),
             other => return Err(other.unexpected().to_string()),
@@ -88,7 +97,7 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
             let out = out
                 .ok_or_else(|| "expected --out DIR, the folder for the sheets".to_owned())?
                 .into();
-            Ok(Command::Sheets { job, out, paper })
+            Ok(Command::Sheets { job, out, paper, reason })
         }
         _ => Err(format!("found the command “{}”, expected check, plan or sheets", verb.display())),
     }
@@ -117,4 +126,17 @@ fn format_of(word: &OsString) -> Result<(), String> {
         return Ok(());
     }
     Err(format!("found the format “{}”, expected svg", word.display()))
+}
+
+/// A reason is printed, so it is held to what every printed text of a job is.
+fn reason_of(word: &OsStr) -> Result<String, String> {
+    let reason = word.to_str().unwrap_or_default().trim();
+    let n_chars = reason.chars().count();
+    if n_chars == 0 || limits::TEXT < n_chars || reason.chars().any(char::is_control) {
+        return Err(format!(
+            "found {n_chars} characters after --i-know, expected a reason of 1 to {} without line breaks",
+            limits::TEXT
+        ));
+    }
+    Ok(reason.to_owned())
 }

@@ -8,7 +8,12 @@ use std::{
 };
 
 use risemark::{
-    Plan, WallPlan, file, finding::Finding, job::Job, plan, quantity::Units, tape, wording,
+    Plan, WallPlan, file,
+    finding::{Finding, Severity},
+    job::Job,
+    plan,
+    quantity::Units,
+    tape, wording,
 };
 use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
 
@@ -27,8 +32,12 @@ pub(crate) fn run(command: &Command) -> ExitCode {
         Command::Help => print(USAGE).map(|()| GOOD),
         Command::Check { job } => with_plan(job, |_, plan| print(&findings(plan))),
         Command::Plan { job, output } => with_plan(job, |_, plan| print(&printed(plan, *output)?)),
-        Command::Sheets { job, out, paper } => {
-            with_plan(job, |job, plan| write_sheets(job, plan, (out, *paper)))
+        Command::Sheets { job, out, paper, reason } => {
+            let done = with_plan(job, |job, plan| {
+                write_sheets(job, plan, (out, *paper), reason.as_deref())
+            });
+            // Who gives a reason has read what stops the work.
+            done.map(|code| if reason.is_some() { GOOD } else { code })
         }
     };
     match done {
@@ -106,11 +115,21 @@ fn summary(wall: &WallPlan, units: Units) -> String {
     )
 }
 
-fn write_sheets(job: &Job, plan: &Plan, (out, paper): (&Path, Paper)) -> Result<(), String> {
-    let fault = |path: &Path, error: &io::Error| format!("{}: {error}", path.display());
+/// Writes the sheets of every wall, but of a wall that is stopped only for a reason.
+fn write_sheets(
+    job: &Job,
+    plan: &Plan,
+    (out, paper): (&Path, Paper),
+    reason: Option<&str>,
+) -> Result<(), String> {
     fs::create_dir_all(out).map_err(|error| fault(out, &error))?;
-    let options = SheetOptions { paper, orientation: Orientation::Auto, acknowledged: None };
     for (idx, wall) in plan.walls.iter().enumerate() {
+        if wall.is_stopped() && reason.is_none() {
+            say_stopped(wall, plan.rules.units);
+            continue;
+        }
+        let acknowledged = reason.filter(|_| wall.is_stopped()).map(str::to_owned);
+        let options = SheetOptions { paper, orientation: Orientation::Auto, acknowledged };
         for sheet in sheets(job, wall, &plan.rules, &options) {
             // Ids are the user's own text, and not every text is a file name.
             let path = out.join(format!("wall-{:02}-sheet-{}.svg", idx + 1, sheet.number));
@@ -119,4 +138,18 @@ fn write_sheets(job: &Job, plan: &Plan, (out, paper): (&Path, Paper)) -> Result<
         }
     }
     Ok(())
+}
+
+fn fault(path: &Path, error: &io::Error) -> String {
+    format!("{}: {error}", path.display())
+}
+
+/// Says on the standard error output why a wall has no sheets, and what would give it some.
+fn say_stopped(wall: &WallPlan, units: Units) {
+    let stops = wall.findings.iter().filter(|found| found.problem.severity() == Severity::Stop);
+    let mut text: String =
+        stops.map(|stop| format!("stop: {}\n", wording::line(stop, units))).collect();
+    text += "no sheets of this wall; if you know and go on, say why with --i-know REASON\n";
+    // Nothing is left to tell about a standard error output that is closed.
+    let _ = io::stderr().write_all(text.as_bytes());
 }

@@ -50,15 +50,63 @@ fn a_plan_is_printed_as_lines_or_as_json() {
     );
 }
 
-#[test]
-fn a_stop_finding_is_exit_code_one() {
+/// The drying room with old wiring in one of its bays, which stops the work.
+fn stopped_job(folder: &Path) -> PathBuf {
     let job = fs::read_to_string(example("drying-room")).expect("the example is readable");
-    let path = scratch("stop").join("job.json");
+    let path = folder.join("job.json");
     fs::write(&path, job.replace("already-insulated", "knob-and-tube"))
         .expect("the job can be written");
+    path
+}
+
+#[test]
+fn a_stop_finding_is_exit_code_one() {
+    let path = stopped_job(&scratch("stop"));
     let done = run(&["check", &path.to_string_lossy()]);
     assert_eq!(done.status.code(), Some(1), "{}", text(&done.stderr));
     assert!(text(&done.stdout).starts_with("stop: "), "the worst comes first");
+}
+
+#[test]
+fn a_stopped_wall_has_sheets_only_for_a_reason_which_is_printed() {
+    let folder = scratch("reason");
+    let (job, out) = (stopped_job(&folder), folder.join("sheets"));
+    let (job, out) = (job.to_string_lossy(), out.to_string_lossy());
+    let done = run(&["sheets", &job, "--out", &out]);
+    assert_eq!(done.status.code(), Some(1), "stopped");
+    assert!(done.stdout.is_empty(), "no sheet: {}", text(&done.stdout));
+    assert!(text(&done.stderr).contains("--i-know REASON"), "{}", text(&done.stderr));
+
+    let done = run(&["sheets", &job, "--out", &out, "--i-know", " wires cut <off> & out "]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    let written = text(&done.stdout);
+    assert!(!written.is_empty(), "the sheets are written");
+    let drawings: String =
+        written.lines().map(|path| fs::read_to_string(path).expect("the sheet is there")).collect();
+    assert!(drawings.contains("wires cut &lt;off&gt; &amp; out"), "the reason is on a sheet");
+
+    for bad in ["", "  ", "two\nlines", &"long".repeat(51)] {
+        let done = run(&["sheets", &job, "--out", &out, "--i-know", bad]);
+        assert_eq!(done.status.code(), Some(2), "{bad:?} is no reason");
+    }
+}
+
+#[test]
+fn a_reason_is_not_printed_where_nothing_stops_the_work() {
+    let (job, out) = (example("plain-wall"), scratch("no-reason"));
+    let done = run(&[
+        "sheets",
+        &job.to_string_lossy(),
+        "--out",
+        &out.to_string_lossy(),
+        "--i-know",
+        "wires cut off",
+    ]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    for path in text(&done.stdout).lines() {
+        let svg = fs::read_to_string(path).expect("the sheet is there");
+        assert!(!svg.contains("wires cut off"), "{path} has nothing to be known");
+    }
 }
 
 #[test]
