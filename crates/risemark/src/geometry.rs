@@ -106,10 +106,15 @@ impl Span {
     /// What is left of a stretch when others are taken out of it, in order, empty pieces dropped.
     pub fn without(self, taken: &[Self]) -> Vec<Self> {
         let mut taken = taken.to_vec();
-        taken.sort_by(|a, b| a.from.value.total_cmp(&b.from.value));
+        sort(&mut taken);
+        self.without_sorted(&taken)
+    }
+
+    /// As [`Span::without`], of stretches that [`sort`] has put in order.
+    pub(crate) fn without_sorted(self, taken: &[Self]) -> Vec<Self> {
         let mut free = Vec::new();
         let mut from = self.from;
-        for span in taken {
+        for &span in taken {
             if from < span.from {
                 free.push(Self { from, to: shorter(span.from, self.to) });
             }
@@ -188,8 +193,10 @@ impl Polygon {
 
     /// All edges, each from its first to its second end along the ring.
     pub fn edges(&self) -> impl Iterator<Item = (Point, Point)> {
-        self.rings()
-            .flat_map(|ring| (0..ring.len()).map(|idx| (ring[idx], ring[(idx + 1) % ring.len()])))
+        self.rings().flat_map(|ring| {
+            let next = ring.iter().skip(1).chain(ring.first());
+            ring.iter().copied().zip(next.copied())
+        })
     }
 
     /// The stretches of a level line that lie inside, from left to right.
@@ -203,18 +210,24 @@ impl Polygon {
     }
 
     fn cut(&self, at: Length, turn: impl Fn(Point) -> (Length, Length)) -> Vec<Span> {
-        let mut crossings: Vec<Length> = self
-            .edges()
-            .filter_map(|(a, b)| {
-                let ((a_pos, a_along), (b_pos, b_along)) = (turn(a), turn(b));
-                // Half-open, so that a line through a corner meets just one of its two edges.
-                let crosses = (a_pos <= at) != (b_pos <= at);
-                crosses.then(|| a_along + (b_along - a_along) * ((at - a_pos) / (b_pos - a_pos)))
-            })
-            .collect();
-        crossings.sort_by(|a, b| a.value.total_cmp(&b.value));
+        let mut crossings = Vec::with_capacity(2);
+        for ring in self.rings() {
+            let Some(mut a) = ring.last().copied() else {
+                continue;
+            };
+            for &b in ring {
+                crossings.extend(crossing(turn(a), turn(b), at));
+                a = b;
+            }
+        }
+        crossings.sort_by(|a: &Length, b| a.value.total_cmp(&b.value));
         crossings.chunks_exact(2).map(|pair| Span { from: pair[0], to: pair[1] }).collect()
     }
+}
+
+/// Puts stretches in order by where they begin.
+pub(crate) fn sort(spans: &mut [Span]) {
+    spans.sort_by(|a, b| a.from.value.total_cmp(&b.from.value));
 }
 
 /// The shortest distance from a place to a stretch between two points.
@@ -229,6 +242,18 @@ pub fn distance_to_edge(place: Point, (a, b): (Point, Point)) -> Length {
     let (x, y) = (place.x - (a.x + dx * share), place.y - (a.y + dy * share));
     let squared: Area = x * x + y * y;
     squared.sqrt()
+}
+
+/// Where an edge crosses a line across its way, from the position and the reading of both its ends.
+///
+/// Half-open, so that a line through a corner meets just one of its two edges.
+pub(crate) fn crossing(
+    (a_pos, a_along): (Length, Length),
+    (b_pos, b_along): (Length, Length),
+    at: Length,
+) -> Option<Length> {
+    let crosses = (a_pos <= at) != (b_pos <= at);
+    crosses.then(|| a_along + (b_along - a_along) * ((at - a_pos) / (b_pos - a_pos)))
 }
 
 /// What is left of areas when others are taken out.

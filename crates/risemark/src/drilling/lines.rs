@@ -9,9 +9,9 @@ use crate::drilling::legal::Column;
 
 /// Columns that may have holes at just the same rows.
 #[derive(Debug, Clone)]
-struct Kind {
+struct Kind<'a> {
     /// One of them stands for all.
-    column: Column,
+    column: &'a Column,
     /// The fewest holes that fill it.
     n_holes: usize,
     /// For each hole the lowest and the highest row it can have in a shortest chain.
@@ -52,8 +52,8 @@ pub(super) fn shortest(column: &Column) -> Result<Vec<i64>, (i64, i64)> {
     }
 }
 
-fn kinds(columns: &[Column]) -> (Vec<Kind>, Vec<Option<usize>>) {
-    let mut kinds: Vec<Kind> = Vec::new();
+fn kinds(columns: &[Column]) -> (Vec<Kind<'_>>, Vec<Option<usize>>) {
+    let mut kinds: Vec<Kind<'_>> = Vec::new();
     let mut seen: BTreeMap<(Vec<bool>, [i64; 4]), usize> = BTreeMap::new();
     let mut of_column = Vec::with_capacity(columns.len());
     for column in columns {
@@ -71,7 +71,7 @@ fn kinds(columns: &[Column]) -> (Vec<Kind>, Vec<Option<usize>>) {
         seen.insert(key, kinds.len());
         of_column.push(Some(kinds.len()));
         let levels = levels(column, &highest);
-        kinds.push(Kind { column: column.clone(), n_holes: highest.len(), levels, n_columns: 1 });
+        kinds.push(Kind { column, n_holes: highest.len(), levels, n_columns: 1 });
     }
     (kinds, of_column)
 }
@@ -93,7 +93,7 @@ fn levels(column: &Column, highest: &[i64]) -> Vec<(i64, i64)> {
 }
 
 /// Stabs the windows of the next holes from the bottom up, each as high as the most pressing allows.
-fn from_below(kinds: &[Kind]) -> Vec<i64> {
+fn from_below(kinds: &[Kind<'_>]) -> Vec<i64> {
     let mut chains: Vec<Vec<i64>> = vec![Vec::new(); kinds.len()];
     let mut lines = Vec::new();
     loop {
@@ -118,7 +118,7 @@ fn from_below(kinds: &[Kind]) -> Vec<i64> {
 }
 
 /// Stabs the windows of the last holes from the top down, each as low as the most pressing allows.
-fn from_above(kinds: &[Kind]) -> Vec<i64> {
+fn from_above(kinds: &[Kind<'_>]) -> Vec<i64> {
     let mut chains: Vec<Vec<i64>> = vec![Vec::new(); kinds.len()];
     let mut lines = Vec::new();
     loop {
@@ -143,7 +143,7 @@ fn from_above(kinds: &[Kind]) -> Vec<i64> {
     }
 }
 
-fn each_highest(kinds: &[Kind]) -> Vec<i64> {
+fn each_highest(kinds: &[Kind<'_>]) -> Vec<i64> {
     let mut lines: Vec<i64> =
         kinds.iter().flat_map(|kind| kind.levels.iter().map(|&(_, high)| high)).collect();
     lines.sort_unstable();
@@ -151,7 +151,7 @@ fn each_highest(kinds: &[Kind]) -> Vec<i64> {
     lines
 }
 
-fn without_superfluous(kinds: &[Kind], mut lines: Vec<i64>) -> Vec<i64> {
+fn without_superfluous(kinds: &[Kind<'_>], mut lines: Vec<i64>) -> Vec<i64> {
     lines.sort_unstable();
     lines.dedup();
     // Lines that serve few columns are the likeliest to be spared.
@@ -173,7 +173,7 @@ fn without_superfluous(kinds: &[Kind], mut lines: Vec<i64>) -> Vec<i64> {
 }
 
 /// Moves single lines as long as that makes the distances more even.
-fn evened(kinds: &[Kind], mut lines: Vec<i64>) -> Vec<i64> {
+fn evened(kinds: &[Kind<'_>], mut lines: Vec<i64>) -> Vec<i64> {
     let mut cost = unevenness(kinds, &lines);
     for _ in 0..MOST_ROUNDS {
         let before = cost;
@@ -200,7 +200,7 @@ fn evened(kinds: &[Kind], mut lines: Vec<i64>) -> Vec<i64> {
 const MOST_ROUNDS: usize = 40;
 
 /// How far the holes lie from even distances, in rows times the holes of each kind; `i64::MAX` when a kind has no chain.
-fn unevenness(kinds: &[Kind], lines: &[i64]) -> i64 {
+fn unevenness(kinds: &[Kind<'_>], lines: &[i64]) -> i64 {
     let mut sorted = lines.to_vec();
     sorted.sort_unstable();
     let mut sum = 0;
@@ -213,15 +213,15 @@ fn unevenness(kinds: &[Kind], lines: &[i64]) -> i64 {
     sum
 }
 
-fn chain_on(kind: &Kind, lines: &[i64]) -> Option<Vec<i64>> {
+fn chain_on(kind: &Kind<'_>, lines: &[i64]) -> Option<Vec<i64>> {
     let mut sorted = lines.to_vec();
     sorted.sort_unstable();
     best_chain(kind, &sorted).map(|(chain, _)| chain)
 }
 
 /// The most even chain of a kind on given lines, with its cost; a shortest path over the lines.
-fn best_chain(kind: &Kind, sorted: &[i64]) -> Option<(Vec<i64>, i64)> {
-    let column = &kind.column;
+fn best_chain(kind: &Kind<'_>, sorted: &[i64]) -> Option<(Vec<i64>, i64)> {
+    let column = kind.column;
     // The best chain that ends at each line after k holes: its cost and its line before.
     let mut ends: Vec<Vec<Option<(i64, usize)>>> = Vec::with_capacity(kind.n_holes);
     for (hole, &(low, high)) in kind.levels.iter().enumerate() {
@@ -258,8 +258,8 @@ fn best_chain(kind: &Kind, sorted: &[i64]) -> Option<(Vec<i64>, i64)> {
 }
 
 /// Twice the row at which a hole would be for even distances from the bottom to the middle of the top window.
-fn even_row(kind: &Kind, hole: usize) -> i64 {
-    let column = &kind.column;
+fn even_row(kind: &Kind<'_>, hole: usize) -> i64 {
+    let column = kind.column;
     let (bottom, top) = (column.start - column.spread, column.window + column.last_legal());
     let share = i64::try_from(hole + 1).unwrap_or(1);
     let n_holes = i64::try_from(kind.n_holes).unwrap_or(1).max(1);

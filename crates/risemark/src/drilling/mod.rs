@@ -1,7 +1,9 @@
 //! Stage 3, drill: the fewest holes that fill every compartment, on the fewest lines.
 
+mod clearance;
 mod legal;
 mod lines;
+mod near;
 mod slope;
 
 use crate::{
@@ -17,6 +19,7 @@ use crate::{
 pub use slope::{Slope, slope};
 
 use legal::{Column, Ground};
+use near::Near;
 
 /// Where to drill.
 ///
@@ -94,20 +97,19 @@ pub struct Reach {
 /// Chooses where to drill.
 pub fn drill(frame: &Frame, compartments: &[Compartment], rules: &Rules) -> Staged<DrillPlan> {
     // Find where a hole may be, in each column of each compartment that can be filled.
-    let ground = Ground { frame, rules };
+    let ground = Ground::of(frame, compartments, rules);
     let fillable = compartments.iter().enumerate().filter(|(_, c)| c.state == State::Fillable);
-    let columns: Vec<Column> = fillable.flat_map(|(idx, c)| ground.columns(idx, c)).collect();
+    let columns: Vec<Column> = fillable.flat_map(|(idx, _)| ground.columns(idx)).collect();
 
     // Choose the heights: fewest holes, then fewest lines, then even distances.
     let chains = lines::choose(&columns);
 
     // Name the compartments that no holes fill by the rules; half a compartment is not drilled.
-    let unreached = unreached(&ground, compartments, &columns, &chains);
+    let unreached = unreached(&ground, &columns, &chains);
 
     // Number the holes and say of each why it is there.
     let spots = numbered(&columns, &chains, &unreached);
-    let holes: Vec<Hole> =
-        (0..spots.len()).map(|idx| hole(&ground, compartments, &spots, idx)).collect();
+    let holes: Vec<Hole> = (0..spots.len()).map(|idx| hole(&ground, &spots, idx)).collect();
 
     let findings = unreached
         .iter()
@@ -139,7 +141,6 @@ struct Spot<'a> {
 
 fn unreached(
     ground: &Ground<'_>,
-    compartments: &[Compartment],
     columns: &[Column],
     chains: &[Option<Vec<i64>>],
 ) -> Vec<(usize, Problem)> {
@@ -147,29 +148,24 @@ fn unreached(
     for (column, _) in columns.iter().zip(chains).filter(|(_, chain)| chain.is_none()) {
         let known = unreached.iter().any(|(idx, _)| *idx == column.compartment);
         if !known {
-            unreached.push((
-                column.compartment,
-                why_unreached(ground, &compartments[column.compartment], column),
-            ));
+            unreached.push((column.compartment, why_unreached(ground, column)));
         }
     }
     unreached
 }
 
-fn why_unreached(ground: &Ground<'_>, compartment: &Compartment, column: &Column) -> Problem {
-    let step = ground.rules.marking_step;
+fn why_unreached(ground: &Ground<'_>, column: &Column) -> Problem {
+    let (near, step) = (&ground.near[column.compartment], ground.rules.marking_step);
     let (from, to) = lines::shortest(column).err().unwrap_or((column.first, column.start));
     let (from, to) = (from.max(column.first), to.min(column.last()));
-    let bay = compartment.polygon.bounds().x;
+    let bay = near.compartment.polygon.bounds().x;
     let height = |row| at_step(row, step);
-    let room =
-        (from..=to).flat_map(|row| ground.free(compartment, height(row), bay)).map(Span::length);
+    let room = (from..=to).flat_map(|row| near.free(height(row), bay)).map(Span::length);
     if let Some(room) = room.max_by(|a, b| a.value.total_cmp(&b.value)) {
         return Problem::StepTooCoarse { step, room };
     }
     let places = (from..=to).map(|row| Point::new(column.centre, height(row)));
-    let mut blocked_by: Vec<Avoided> =
-        places.flat_map(|place| ground.blocked_by(compartment, place)).collect();
+    let mut blocked_by: Vec<Avoided> = places.flat_map(|place| near.blocked_by(place)).collect();
     blocked_by.sort_unstable();
     blocked_by.dedup();
     Problem::NoHoleFits { blocked_by, from: height(from), to: height(to) }
@@ -198,9 +194,9 @@ fn numbered<'a>(
     spots
 }
 
-fn hole(ground: &Ground<'_>, compartments: &[Compartment], spots: &[Spot<'_>], idx: usize) -> Hole {
+fn hole(ground: &Ground<'_>, spots: &[Spot<'_>], idx: usize) -> Hole {
     let (spot, rules, frame) = (&spots[idx], ground.rules, ground.frame);
-    let compartment = &compartments[spot.column.compartment];
+    let compartment = ground.near[spot.column.compartment].compartment;
     let across = at_step(spot.across, rules.marking_step);
     let up = at_step(spot.row, rules.marking_step);
     Hole {
@@ -211,12 +207,14 @@ fn hole(ground: &Ground<'_>, compartments: &[Compartment], spots: &[Spot<'_>], i
         across,
         up,
         slope: slope(rules.angle, rules.bit, (frame.finish, compartment.depth), rules.tip),
-        why: why(ground, compartment, spots, idx),
+        why: why(ground, spots, idx),
     }
 }
 
-fn why(ground: &Ground<'_>, compartment: &Compartment, spots: &[Spot<'_>], idx: usize) -> Why {
+fn why(ground: &Ground<'_>, spots: &[Spot<'_>], idx: usize) -> Why {
     let spot = &spots[idx];
+    let near = &ground.near[spot.column.compartment];
+    let compartment = near.compartment;
     let step = ground.rules.marking_step;
     let centre = Point::new(ground.turned(at_step(spot.across, step)), at_step(spot.row, step));
     let bay = compartment.polygon.across(centre.y).into_iter().find(|span| span.contains(centre.x));
@@ -224,7 +222,7 @@ fn why(ground: &Ground<'_>, compartment: &Compartment, spots: &[Spot<'_>], idx: 
     let avoided = if off_centre.abs() <= step / 2.0 + crate::quantity::SAME {
         Vec::new()
     } else {
-        ground.blocked_by(compartment, Point::new(spot.column.centre, centre.y))
+        near.blocked_by(Point::new(spot.column.centre, centre.y))
     };
     let neighbour = |step_of: Option<usize>| {
         let row = *spot.chain.get(step_of?)?;
@@ -257,7 +255,7 @@ fn why(ground: &Ground<'_>, compartment: &Compartment, spots: &[Spot<'_>], idx: 
         off_centre,
         avoided,
         may_move_up: may_move_up(spot, step),
-        may_move_across: may_move_across(ground, compartment, centre),
+        may_move_across: may_move_across(near, centre),
     }
 }
 
@@ -280,9 +278,9 @@ fn may_move_up(spot: &Spot<'_>, step: Length) -> Span {
     Span { from: at_step(from, step), to: at_step(to, step) }
 }
 
-fn may_move_across(ground: &Ground<'_>, compartment: &Compartment, centre: Point) -> Span {
-    let bay = compartment.polygon.bounds().x;
-    let free = ground.free(compartment, centre.y, bay);
+fn may_move_across(near: &Near<'_>, centre: Point) -> Span {
+    let bay = near.compartment.polygon.bounds().x;
+    let free = near.free(centre.y, bay);
     let here = free.into_iter().find(|span| span.widened(crate::quantity::SAME).contains(centre.x));
     here.unwrap_or(Span { from: centre.x, to: centre.x })
 }

@@ -1,0 +1,122 @@
+//! What there is around a compartment, and what of it is too near at a height.
+
+use crate::{
+    compartments::Compartment,
+    drilling::clearance::{Piece, SLACK, Side},
+    finding::Avoided,
+    framing::Frame,
+    geometry::{Point, Polygon, Rect, Span, sort},
+    quantity::{Length, longer, same, shorter},
+    rules::Rules,
+};
+
+/// A compartment with what the centre of a hole keeps off.
+#[derive(Debug)]
+pub(super) struct Near<'a> {
+    pub(super) compartment: &'a Compartment,
+    /// The room that timber and face leave, where they are upright.
+    pub(super) upright: Option<Rect>,
+    face: &'a Polygon,
+    timber_sides: Vec<Side>,
+    /// The sides of the face that can matter here.
+    face_sides: Vec<Side>,
+    things: Vec<(Avoided, Piece)>,
+    /// From a hole up to the timber above it.
+    above: Length,
+}
+
+impl<'a> Near<'a> {
+    /// What a frame has around one of its compartments.
+    pub(super) fn of(compartment: &'a Compartment, frame: &'a Frame, rules: &Rules) -> Self {
+        let (timber, face) = (&compartment.polygon, &frame.face);
+        let (bounds, edge) = (timber.bounds(), rules.edge_distance());
+        let side = |ends| Side::new(ends, edge);
+        let beside =
+            |(a, b): &(Point, Point)| Span::new(a.x, b.x).widened(edge).common(bounds.x).is_some();
+        let things = frame.obstacles.iter().flat_map(|obstacle| {
+            let distance = obstacle.keep_off + rules.bit / 2.0;
+            let reaches = move |piece: &&Polygon| piece.bounds().widened(distance).overlaps(bounds);
+            let pieces = obstacle.pieces.iter().filter(reaches);
+            pieces.map(move |piece| (obstacle.what, Piece::new(piece, distance)))
+        });
+        Self {
+            compartment,
+            upright: upright(timber, face, rules),
+            face,
+            timber_sides: timber.edges().map(side).collect(),
+            face_sides: face.edges().filter(beside).map(side).collect(),
+            things: things.collect(),
+            above: rules.top_clearance,
+        }
+    }
+
+    /// The stretches at a height where the centre of a hole may be, from left to right.
+    pub(super) fn free(&self, y: Length, within: Span) -> Vec<Span> {
+        let open = self.compartment.polygon.across(y);
+        let open = open.into_iter().filter_map(|span| span.common(within));
+        let shown = self.face.across(y);
+        let seen = |span: Span| shown.iter().filter_map(move |face| span.common(*face));
+        let beside_face = self.face_sides.iter().filter_map(|side| side.beside(y));
+        let taken = self.timber_at(y).chain(beside_face).chain(self.things_at(y));
+        without(open.flat_map(seen), taken)
+    }
+
+    /// What the things near a height leave of a stretch.
+    pub(super) fn beside_things(&self, y: Length, open: Span) -> Vec<Span> {
+        without(std::iter::once(open), self.things_at(y))
+    }
+
+    /// Whether a thing is near a height.
+    pub(super) fn has_things_at(&self, y: Length) -> bool {
+        self.things.iter().any(|(_, piece)| piece.reaches(y))
+    }
+
+    /// What keeps the centre of a hole off a place.
+    pub(super) fn blocked_by(&self, place: Point) -> Vec<Avoided> {
+        let covers = |span: Span| span.from + SLACK < place.x && place.x < span.to - SLACK;
+        let things = self.things.iter();
+        let near = things.filter(|(_, piece)| piece.around(place.y).is_some_and(covers));
+        let mut blocked: Vec<Avoided> = near.map(|(what, _)| *what).collect();
+        let bay = self.compartment.polygon.across(place.y);
+        let inside = bay.iter().any(|span| span.contains(place.x));
+        if !inside || self.timber_at(place.y).any(covers) {
+            blocked.push(Avoided::Timber);
+        }
+        blocked.sort_unstable();
+        blocked.dedup();
+        blocked
+    }
+
+    fn timber_at(&self, y: Length) -> impl Iterator<Item = Span> {
+        let taken = move |side: &Side| [side.beside(y), side.over(y, self.above)];
+        self.timber_sides.iter().flat_map(taken).flatten()
+    }
+
+    fn things_at(&self, y: Length) -> impl Iterator<Item = Span> {
+        self.things.iter().filter_map(move |(_, piece)| piece.around(y))
+    }
+}
+
+/// The legal room of a rectangular bay behind a rectangular face; one end past the other where there is none.
+fn upright(timber: &Polygon, face: &Polygon, rules: &Rules) -> Option<Rect> {
+    let (bay, face, edge) = (rectangle(timber)?, rectangle(face)?, rules.edge_distance());
+    let y = Span {
+        from: longer(bay.y.from, face.y.from) + edge,
+        to: shorter(bay.y.to - rules.top_clearance, face.y.to - edge),
+    };
+    Some(Rect { x: bay.x.widened(-edge), y }.widened(SLACK))
+}
+
+fn rectangle(polygon: &Polygon) -> Option<Rect> {
+    let square = |(a, b): (Point, Point)| same(a.x, b.x) || same(a.y, b.y);
+    let plain = polygon.inner.is_empty() && polygon.outer.len() == 4 && polygon.edges().all(square);
+    plain.then(|| polygon.bounds())
+}
+
+/// What is left of stretches when others are taken out of all of them, those of no length included.
+fn without(open: impl Iterator<Item = Span>, taken: impl Iterator<Item = Span>) -> Vec<Span> {
+    let mut less: Vec<Span> = Vec::with_capacity(8);
+    less.extend(taken.map(|span| span.widened(-SLACK)));
+    sort(&mut less);
+    open.flat_map(|span| span.without_sorted(&less)).filter(|span| span.from <= span.to).collect()
+}
