@@ -1,9 +1,11 @@
 //! The program that steers the browser, one for each test.
 
 use std::io::{BufRead, BufReader};
+use std::path::Path;
 use std::process::{Child, ChildStdout, Command, Stdio};
 
 use anyhow::{Context, Result};
+use xtask::programs;
 
 /// A running `chromedriver`; it and the browser it started end when this is dropped.
 #[derive(Debug)]
@@ -17,13 +19,15 @@ pub(crate) struct ChromeDriver {
 impl ChromeDriver {
     /// Starts the program on a port that it picks itself.
     pub(crate) fn start() -> Result<Self> {
-        let mut process = command()
+        let driver = programs::find(programs::DRIVER)
+            .context("there is no chromedriver; `cargo xtask test` installs it or says how")?;
+        let mut process = command(&driver)
             .arg("--port=0")
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
-            .context("cannot start chromedriver; `cargo xtask test` installs it or says how")?;
+            .with_context(|| format!("cannot start {}", driver.display()))?;
         let output = process.stdout.take().context("chromedriver has no output")?;
         let mut output = BufReader::new(output);
         let port = match announced_port(&mut output) {
@@ -48,15 +52,15 @@ impl Drop for ChromeDriver {
     }
 }
 
-/// On Linux the kernel ends the program together with the test's thread, however the test ends.
+/// With `setpriv` the kernel ends the program together with the test's thread, however the test ends.
 ///
 /// Elsewhere it ends by `Drop`, or by the interrupt that the terminal sends to it as well.
-fn command() -> Command {
-    if !cfg!(target_os = "linux") {
-        return Command::new("chromedriver");
+fn command(driver: &Path) -> Command {
+    if programs::find(&["setpriv"]).is_none() {
+        return Command::new(driver);
     }
     let mut command = Command::new("setpriv");
-    command.args(["--pdeathsig", "KILL", "chromedriver"]);
+    command.args(["--pdeathsig", "KILL"]).arg(driver);
     command
 }
 

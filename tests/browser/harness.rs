@@ -10,6 +10,7 @@ use thirtyfour::{ChromiumLikeCapabilities, DesiredCapabilities, LoggingPrefsLogL
 use tokio::runtime::{Builder, Runtime};
 use tokio::sync::{Semaphore, SemaphorePermit};
 use xtask::paths;
+use xtask::programs;
 use xtask::server::Server;
 
 use crate::chromedriver::ChromeDriver;
@@ -110,6 +111,10 @@ async fn session(driver: &ChromeDriver, view: View) -> Result<WebDriver> {
     let mut wanted = DesiredCapabilities::chrome();
     for argument in ARGUMENTS {
         wanted.add_arg(argument)?;
+    }
+    if let Some(browser) = programs::find(programs::BROWSER) {
+        // The driver itself knows fewer names.
+        wanted.set_binary(&browser.to_string_lossy())?;
     }
     wanted.set_browser_log_level(LoggingPrefsLogLevel::All)?;
     let session = WebDriver::new(driver.url(), wanted).await?;

@@ -3,4 +3,5 @@
 //! Everything else of the tool belongs to its binary, `cargo xtask --help`.
 
 pub mod paths;
+pub mod programs;
 pub mod server;

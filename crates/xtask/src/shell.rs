@@ -41,13 +41,6 @@ pub(crate) fn output(command: &mut Command) -> Result<String> {
     Ok(String::from_utf8_lossy(&output.stdout).trim().to_owned())
 }
 
-/// The file of a program that the search path leads to.
-pub(crate) fn find(program: &str) -> Option<PathBuf> {
-    let file = format!("{program}{}", env::consts::EXE_SUFFIX);
-    let path = env::var_os("PATH")?;
-    env::split_paths(&path).map(|dir| dir.join(&file)).find(|file| file.is_file())
-}
-
 fn describe(command: &Command) -> String {
     let program = PathBuf::from(command.get_program());
     let mut text = program.file_name().unwrap_or(program.as_os_str()).display().to_string();

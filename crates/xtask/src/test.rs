@@ -4,6 +4,7 @@ use std::env;
 use std::time::Instant;
 
 use anyhow::{Context, Result};
+use xtask::programs;
 
 use crate::app::{self, Profile};
 use crate::tools::{self, Axe};
@@ -100,7 +101,7 @@ fn test_wasm() -> Result<()> {
         "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER",
         format!("{} {}", this.display(), runner::NAME),
     );
-    if let Some(driver) = shell::find("chromedriver") {
+    if let Some(driver) = programs::find(programs::DRIVER) {
         // Another browser's driver on the search path would be taken first.
         tests.env("CHROMEDRIVER", driver);
     }
