@@ -5,7 +5,7 @@ import { keepOffline } from "./offline.js";
 const loading = document.getElementById("loading");
 try {
   await init({ module_or_path: new URL("./app_bg.wasm", import.meta.url) });
-  openApp();
+  await openApp();
   loading?.remove();
   // The app works without this as long as there is a network, so a refusal stops nothing.
   keepOffline().catch((refusal) => console.warn(refusal));

@@ -8,6 +8,7 @@
 mod chromedriver;
 mod harness;
 mod harness_tests;
+mod keeping;
 mod offline;
 mod page;
 mod pdf;

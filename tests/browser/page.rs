@@ -111,6 +111,19 @@ impl Page {
         Ok(self.driver.execute(script, arguments).await?.json().clone())
     }
 
+    /// Runs a script in every document of this tab, before the document's own.
+    pub(crate) async fn run_first(&self, script: &str) -> Result<()> {
+        let source = json!({ "source": script });
+        self.driver.cdp().send_raw("Page.addScriptToEvaluateOnNewDocument", source).await?;
+        Ok(())
+    }
+
+    /// Runs a function body that calls `done` with what it returns in the end.
+    pub(crate) async fn run_until_done(&self, script: &str) -> Result<Value> {
+        let script = format!("const done = arguments[0]; {script}");
+        Ok(self.driver.execute_async(script, vec![]).await?.json().clone())
+    }
+
     /// Takes a picture of the view into `target/shots/NAME.png`.
     pub(crate) async fn screenshot(&self, name: &str) -> Result<PathBuf> {
         let picture = self.driver.screenshot_as_png().await?;

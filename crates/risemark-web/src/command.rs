@@ -13,8 +13,6 @@ use crate::shape::Outline;
 /// One step of the user.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Command {
-    /// Takes another job in place of this one.
-    Replace(Box<Job>),
     /// What the job is called.
     Name(String),
     /// Where it is.
@@ -119,7 +117,6 @@ impl Command {
     #[must_use]
     pub fn apply(self, job: &mut Job) -> Option<Self> {
         Some(match self {
-            Self::Replace(new) => Self::Replace(Box::new(std::mem::replace(job, *new))),
             Self::Name(new) => Self::Name(std::mem::replace(&mut job.name, new)),
             Self::Place(new) => Self::Place(std::mem::replace(&mut job.place, new)),
             Self::Date(new) => Self::Date(std::mem::replace(&mut job.date, new)),

@@ -164,7 +164,8 @@ mod tests {
             let change = change(&wall);
             let id = wall.id.clone();
             job.walls.push(wall);
-            let outcome = History::new(job).run(Command::Wall { id, change: change.clone() });
+            let mut history = History::new(&job).expect("a fresh wall is usable");
+            let outcome = history.run(Command::Wall { id, change: change.clone() });
             assert_eq!(outcome, Ok(()), "{change:?} on a wall {width} in wide");
         }
     }

@@ -1,26 +1,57 @@
 //! The job with everything that was done to it: each step can be taken back and done again.
 
-use risemark::{
-    finding::{Finding, Severity},
-    job::Job,
-};
+use risemark::{file, finding::Finding, job::Job};
 
-use crate::command::Command;
+use crate::{command::Command, step::Step, words};
 
-/// A job and its steps. The job is always usable: a step that would spoil it is refused.
+/// A job and its steps.
+///
+/// The job is always what its own file says: a step after which the file could not be read again is
+/// refused, so that what is shown is what is kept.
 #[derive(Debug, Clone)]
 pub struct History {
     job: Job,
-    /// What takes the last steps back, the latest last.
-    back: Vec<Command>,
-    /// What does steps again that were taken back, the next one last.
-    again: Vec<Command>,
+    text: String,
+    steps: Vec<Step>,
+    /// How many of the steps are done; the others were taken back.
+    n_done: usize,
+    /// How many of the first steps are kept elsewhere as they are.
+    n_kept: usize,
 }
 
 impl History {
     /// A job to which nothing has been done yet.
-    pub fn new(job: Job) -> Self {
-        Self { job, back: Vec::new(), again: Vec::new() }
+    ///
+    /// # Errors
+    /// When the job is not usable.
+    pub fn new(job: &Job) -> Result<Self, Vec<Finding>> {
+        Self::read(written(job))
+    }
+
+    /// A job to which nothing has been done yet, from the text of its file.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the file.
+    pub fn read(text: String) -> Result<Self, Vec<Finding>> {
+        Ok(Self { job: file::read(&text)?, text, steps: Vec::new(), n_done: 0, n_kept: 0 })
+    }
+
+    /// The same job with steps that were kept, of which some are missing; `n_done` of them are done.
+    ///
+    /// Takes the steps that lead from the job back and on without a gap, and says whether those are all.
+    pub fn with_steps(mut self, steps: Vec<Option<Step>>, n_done: usize) -> (Self, bool) {
+        let (mut before, mut after) = (self.text.clone(), self.text.clone());
+        let at = |idx: usize| steps.get(idx).and_then(Option::as_ref);
+        let leads_back = |idx: &usize| at(*idx).is_some_and(|step| step.undo(&mut before));
+        let n_before = (0..n_done).rev().take_while(leads_back).count();
+        let leads_on = |idx: &usize| at(*idx).is_some_and(|step| step.redo(&mut after));
+        let n_after = (n_done..steps.len()).take_while(leads_on).count();
+        let whole = n_before == n_done && n_done + n_after == steps.len();
+        let kept = steps.into_iter().skip(n_done - n_before).take(n_before + n_after);
+        self.steps = kept.flatten().collect();
+        self.n_done = n_before;
+        self.n_kept = if whole { self.steps.len() } else { 0 };
+        (self, whole)
     }
 
     /// The job as it is now.
@@ -28,47 +59,92 @@ impl History {
         &self.job
     }
 
+    /// The job's file.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// All steps, those that were taken back too.
+    pub fn steps(&self) -> &[Step] {
+        &self.steps
+    }
+
+    /// How many of the steps are done.
+    pub fn n_done(&self) -> usize {
+        self.n_done
+    }
+
+    /// How many of the first steps are kept elsewhere as they are.
+    pub fn n_kept(&self) -> usize {
+        self.n_kept
+    }
+
+    /// Takes note that no more than so many of the first steps are kept elsewhere.
+    pub fn set_n_kept(&mut self, n_kept: usize) {
+        self.n_kept = n_kept.min(self.steps.len());
+    }
+
     /// Does a step.
     ///
     /// # Errors
     /// When the job would not be usable afterwards, it stays as it was and the reasons are returned.
     pub fn run(&mut self, command: Command) -> Result<(), Vec<Finding>> {
-        let Some(inverse) = command.apply(&mut self.job) else {
+        let name = words::step(&command, &self.job);
+        let mut job = self.job.clone();
+        if command.apply(&mut job).is_none() {
             return Ok(());
-        };
-        let mut reasons = risemark::check(&self.job);
-        reasons.retain(|finding| finding.problem.severity() == Severity::Stop);
-        if !reasons.is_empty() {
-            // The inverse of a step that was just done always applies.
-            let _done_again = inverse.apply(&mut self.job);
-            return Err(reasons);
         }
-        self.back.push(inverse);
-        self.again.clear();
+        let text = written(&job);
+        let job = file::read(&text)?;
+        if let Some(step) = Step::between(name, &self.text, &text) {
+            self.steps.truncate(self.n_done);
+            self.steps.push(step);
+            self.n_kept = self.n_kept.min(self.n_done);
+            self.n_done += 1;
+        }
+        (self.job, self.text) = (job, text);
         Ok(())
     }
 
     /// Takes the last step back, if there is one.
     pub fn undo(&mut self) {
-        let inverse = self.back.pop().and_then(|command| command.apply(&mut self.job));
-        self.again.extend(inverse);
+        self.go(|steps, n_done, text| {
+            let before = n_done.checked_sub(1)?;
+            steps[before].undo(text).then_some(before)
+        });
     }
 
     /// Does the step again that was taken back last, if there is one.
     pub fn redo(&mut self) {
-        let inverse = self.again.pop().and_then(|command| command.apply(&mut self.job));
-        self.back.extend(inverse);
+        self.go(|steps, n_done, text| steps.get(n_done)?.redo(text).then_some(n_done + 1));
     }
 
-    /// Whether there is a step to take back.
-    pub fn can_undo(&self) -> bool {
-        !self.back.is_empty()
+    /// The step that would be taken back.
+    pub fn last_done(&self) -> Option<&Step> {
+        self.n_done.checked_sub(1).and_then(|idx| self.steps.get(idx))
     }
 
-    /// Whether there is a step to do again.
-    pub fn can_redo(&self) -> bool {
-        !self.again.is_empty()
+    /// The step that would be done again.
+    pub fn next(&self) -> Option<&Step> {
+        self.steps.get(self.n_done)
     }
+
+    /// Goes to the next job in a direction that this version of the planner can read.
+    fn go(&mut self, step: impl Fn(&[Step], usize, &mut String) -> Option<usize>) {
+        let (mut text, mut n_done) = (self.text.clone(), self.n_done);
+        while let Some(next) = step(&self.steps, n_done, &mut text) {
+            n_done = next;
+            if let Ok(job) = file::read(&text) {
+                (self.job, self.text, self.n_done) = (job, text, n_done);
+                return;
+            }
+        }
+    }
+}
+
+fn written(job: &Job) -> String {
+    // What cannot be written is no job file either, and is refused by the reader.
+    file::write(job).unwrap_or_default()
 }
 
 #[cfg(test)]
@@ -92,6 +168,10 @@ mod tests {
             job.walls.push(wall);
         }
         job
+    }
+
+    fn start(job: Job) -> History {
+        History::new(&job).expect("the job is usable")
     }
 
     fn on_first(change: WallChange) -> Command {
@@ -127,13 +207,12 @@ mod tests {
             outline(|outline| outline.top = edge_as(&outline.top, EdgeKind::Gable, outline.width)),
             on_first(WallChange::StudThickness(Some(inches(1.625)))),
             Command::Walls(ListChange::Remove { at: 1 }),
-            Command::Replace(Box::new(fresh::job(Units::FeetInches))),
         ]
     }
 
     #[test]
     fn every_step_is_taken_back_and_done_again() {
-        let mut history = History::new(job());
+        let mut history = start(job());
         let mut seen = vec![history.job().clone()];
         for step in steps() {
             assert_eq!(history.run(step.clone()), Ok(()), "{step:?}");
@@ -144,18 +223,18 @@ mod tests {
             history.undo();
             assert_eq!(history.job(), before, "taken back");
         }
-        assert!(!history.can_undo(), "nothing is left to take back");
+        assert!(history.last_done().is_none(), "nothing is left to take back");
         for after in seen.iter().skip(1) {
             history.redo();
             assert_eq!(history.job(), after, "done again");
         }
-        assert!(!history.can_redo(), "nothing is left to do again");
+        assert!(history.next().is_none(), "nothing is left to do again");
     }
 
     #[test]
     fn the_same_steps_give_the_same_job() {
         let replay = || {
-            let mut history = History::new(job());
+            let mut history = start(job());
             for step in steps() {
                 assert_eq!(history.run(step), Ok(()), "a step of the list");
             }
@@ -166,7 +245,7 @@ mod tests {
 
     #[test]
     fn a_step_that_spoils_the_job_is_refused_and_changes_nothing() {
-        let mut history = History::new(job());
+        let mut history = start(job());
         assert_eq!(history.run(insert_opening(60.0)), Ok(()), "a first window");
         let before = history.job().clone();
         let reasons = history.run(insert_opening(70.0)).err().unwrap_or_default();
@@ -180,7 +259,7 @@ mod tests {
 
     #[test]
     fn a_new_step_drops_what_was_taken_back() {
-        let mut history = History::new(job());
+        let mut history = start(job());
         assert_eq!(history.run(Command::Name("one".to_owned())), Ok(()), "a step");
         history.undo();
         assert_eq!(history.run(Command::Name("two".to_owned())), Ok(()), "another step");
@@ -190,7 +269,8 @@ mod tests {
 
     #[test]
     fn a_step_on_what_is_not_there_changes_nothing() {
-        let mut history = History::new(job());
+        let mut history = start(job());
+        let before = history.job().clone();
         let absent = [
             Command::Wall {
                 id: "nowhere".to_owned(),
@@ -202,14 +282,14 @@ mod tests {
         ];
         for step in absent {
             assert_eq!(history.run(step.clone()), Ok(()), "{step:?}");
-            assert_eq!(history.job(), &job(), "{step:?}");
+            assert_eq!(history.job(), &before, "{step:?}");
         }
-        assert!(!history.can_undo(), "nothing was done");
+        assert!(history.last_done().is_none(), "nothing was done");
     }
 
     #[test]
     fn a_chain_of_points_goes_on_to_end_where_the_wall_ends() {
-        let mut history = History::new(job());
+        let mut history = start(job());
         let points =
             outline(|outline| outline.top = edge_as(&outline.top, EdgeKind::Points, outline.width));
         assert_eq!(history.run(points), Ok(()), "a chain");
@@ -228,10 +308,6 @@ mod tests {
         crate::shape::set_opening_kind(&mut opening, OpeningKind::Door);
         let entry = Opening { height: inches(80.0), ..opening };
         let change = WallChange::Openings(ListChange::Insert { at: 0, entry });
-        assert_eq!(
-            History::new(job()).run(on_first(change)),
-            Ok(()),
-            "a door without a sill is usable"
-        );
+        assert_eq!(start(job()).run(on_first(change)), Ok(()), "a door without a sill is usable");
     }
 }

@@ -2,12 +2,13 @@
 //!
 //! | module | what it is |
 //! |---|---|
-//! | [`command`], [`history`] | what can be done to a job, and taken back |
+//! | [`command`], [`history`], [`step`] | what can be done to a job, and taken back |
 //! | [`planner`] | the plan of a job, of which one edit renews one wall |
 //! | [`session`], [`part`] | the state as signals, and parts of it as forms see them |
 //! | [`route`] | the places of the app and their addresses |
 //! | [`fresh`], [`shape`], [`sample`] | new entries, other kinds of them, the sample job |
 //! | [`view`] | what is seen |
+//! | [`store`] | keeps the jobs between two visits |
 //! | [`link`] | a whole job in an address |
 //! | [`files`], [`printing`] | the only ones that touch files and paper |
 //! | [`api`] | the functions for other pages |
@@ -25,6 +26,8 @@ pub mod route;
 pub mod sample;
 pub mod session;
 pub mod shape;
+pub mod step;
+pub mod store;
 pub mod view;
 pub mod words;
 
@@ -32,7 +35,8 @@ use wasm_bindgen::prelude::wasm_bindgen;
 
 /// Opens the app in the page that calls this.
 #[wasm_bindgen(js_name = openApp)]
-pub fn open_app() {
+pub async fn open_app() {
     console_error_panic_hook::set_once();
-    leptos::mount::mount_to_body(view::app);
+    let start = store::keeper::Start::find().await;
+    leptos::mount::mount_to_body(move || view::app(start));
 }

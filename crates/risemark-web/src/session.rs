@@ -14,9 +14,11 @@ use risemark_sheets::{Orientation, Paper, SheetOptions};
 
 use crate::{
     command::{Command, WallChange},
+    fresh,
     history::History,
     planner::{Planned, PlannedWall},
     route::Route,
+    store::keeper::{Keeper, Start},
     words,
 };
 
@@ -35,6 +37,8 @@ pub enum Selection {
 /// The state; copies share it.
 #[derive(Debug, Clone, Copy)]
 pub struct Session {
+    /// Keeps what is done.
+    pub keeper: Keeper,
     history: RwSignal<History>,
     selection: RwSignal<Selection>,
     acknowledged: RwSignal<BTreeMap<String, String>>,
@@ -51,13 +55,15 @@ pub struct Session {
 }
 
 impl Session {
-    /// Starts with a job.
-    pub fn new(job: Job) -> Self {
-        let history = RwSignal::new(History::new(job));
+    /// Starts with what was found.
+    pub fn new(start: Start) -> Self {
+        let keeper = Keeper::new(start);
+        let history = keeper.history();
         let planned = Memo::new(move |earlier: Option<&Planned>| {
             history.with(|history| Planned::of(history.job(), earlier))
         });
         let session = Self {
+            keeper,
             history,
             planned,
             units: Memo::new(move |_| history.with(|history| history.job().units)),
@@ -71,6 +77,7 @@ impl Session {
             last_wall: RwSignal::default(),
         };
         session.say_how_many_holes();
+        session.follow_job();
         session
     }
 
@@ -102,13 +109,11 @@ impl Session {
     /// Does a step.
     ///
     /// # Errors
-    /// The reasons why the job would not be usable afterwards; nothing has changed then.
+    /// The reasons why the job would not be usable afterwards, and none where this page may only read;
+    /// nothing has changed then.
     pub fn run(self, command: Command) -> Result<(), Vec<Finding>> {
-        let mut outcome = Ok(());
-        self.history.maybe_update(|history| {
-            outcome = history.run(command);
-            outcome.is_ok()
-        });
+        let mut outcome = Err(Vec::new());
+        self.step(|history| outcome = history.run(command));
         outcome
     }
 
@@ -122,29 +127,51 @@ impl Session {
 
     /// Takes the last step back.
     pub fn undo(self) {
-        self.history.update(History::undo);
+        self.step(History::undo);
     }
 
     /// Does the step again that was taken back last.
     pub fn redo(self) {
-        self.history.update(History::redo);
+        self.step(History::redo);
     }
 
-    /// Whether there is a step to take back.
-    pub fn can_undo(self) -> bool {
-        self.history.with(History::can_undo)
+    /// The step that can be taken back, in a few words.
+    pub fn last_done(self) -> Option<String> {
+        self.history.with(|history| history.last_done().map(|step| step.name.clone()))
     }
 
-    /// Whether there is a step to do again.
-    pub fn can_redo(self) -> bool {
-        self.history.with(History::can_redo)
+    /// The step that can be done again, in a few words.
+    pub fn next_step(self) -> Option<String> {
+        self.history.with(|history| history.next().map(|step| step.name.clone()))
     }
 
-    /// Takes another job in place of this one; it can be undone.
-    pub fn replace(self, job: Job) {
-        self.selection.set(Selection::Nothing);
-        self.acknowledged.update(BTreeMap::clear);
-        self.refused_file.set(self.run(Command::Replace(Box::new(job))).err().unwrap_or_default());
+    /// Takes a job beside the others and opens it.
+    pub fn add(self, job: &Job) {
+        match History::new(job) {
+            Ok(history) => self.keeper.add(history),
+            Err(findings) => self.refuse_file(findings),
+        }
+    }
+
+    /// Takes an empty job beside the others and opens it.
+    pub fn add_empty(self) {
+        self.add(&fresh::job(self.units.get_untracked()));
+    }
+
+    fn step(self, step: impl FnOnce(&mut History)) {
+        if self.keeper.status_now().is_read_only() {
+            return;
+        }
+        let mut changed = false;
+        self.history.maybe_update(|history| {
+            let before = history.n_done();
+            step(history);
+            changed = before != history.n_done();
+            changed
+        });
+        if changed {
+            self.keeper.keep();
+        }
     }
 
     /// Keeps what is wrong with a file that could not be opened.
@@ -242,6 +269,19 @@ impl Session {
     /// What is read out to people who do not see the drawing change.
     pub fn said(self) -> String {
         self.said.get()
+    }
+
+    /// What belonged to one job is no use for another.
+    fn follow_job(self) {
+        Effect::new(move |earlier: Option<u32>| {
+            let id = self.keeper.id();
+            if earlier.is_some_and(|earlier| earlier != id) {
+                self.selection.set(Selection::Nothing);
+                self.acknowledged.update(BTreeMap::clear);
+                self.refused_file.set(Vec::new());
+            }
+            id
+        });
     }
 
     fn say_how_many_holes(self) {

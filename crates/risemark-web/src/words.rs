@@ -4,7 +4,7 @@ use risemark::{
     drilling::Hole,
     finding::{Finding, Severity},
     job::{
-        BayException, Block, BlockKind, Brace, BraceKind, End, ExtraKind, ExtraStud, Header,
+        BayException, Block, BlockKind, Brace, BraceKind, End, ExtraKind, ExtraStud, Header, Job,
         Material, Opening, OpeningKind, Side, SkipReason, StudCorrection, Thing, ThingKind,
         ThingShape, Wall, Zone, ZoneKind,
     },
@@ -15,8 +15,10 @@ use risemark::{
 };
 use risemark_sheets::{Orientation, Paper};
 
-use crate::shape::{
-    ConstructionKind, EdgeKind, EffectKind, HeaderKind, LayoutKind, ThingShapeKind,
+use crate::{
+    command::{Command, ListChange, WallChange},
+    shape::{ConstructionKind, EdgeKind, EffectKind, HeaderKind, LayoutKind, ThingShapeKind},
+    store::{Fault, keeper::Status},
 };
 
 /// A choice and its word.
@@ -50,6 +52,28 @@ texts! {
     SAMPLE_JOB = "Sample job";
     OPEN_JOB = "Open job…";
     SAVE_JOB = "Save job";
+    JOBS_HERE = "Jobs on this device";
+    OPEN = "Open";
+    OPEN_NOW = "open now";
+    REMOVED_JOBS = "Removed jobs";
+    BRING_BACK = "Bring back";
+    CLEAR_REMOVED = "Delete removed jobs for good";
+    READ_ONLY = "Nothing can be changed here at the moment";
+    TRY_AGAIN = "Try again";
+    KEPT = "Kept on this device.";
+    KEPT_FOR_NOW = "Kept on this device, as long as the browser has room.";
+    KEEPING = "Keeping…";
+    ELSEWHERE = "Open in another tab: read only here, until that tab is closed.";
+    DENIED = "Not kept: this browser gives the planner no storage. Save the job as a file.";
+    FULL = "Not kept: there is no room left. Save the job as a file.";
+    BLOCKED = "Not kept: an older planner is open in another tab. Save the job as a file, close that tab, load this page again.";
+    CLOSED = "Read only: a newer planner keeps the jobs now. Load this page again to get it.";
+    FAILED = "Not kept: the browser could not write. Save the job as a file.";
+    DAMAGED = "Some of what was kept is damaged. What could be read is here; the rest can be saved as it is.";
+    NEWER = "A newer planner kept jobs that this one cannot read. Load the page again, or save them as they are.";
+    GAP = "Some earlier steps of this job could not be read; the job itself is whole.";
+    SAVE_RECORDS = "Save as they are";
+    CLEAR_DAMAGED = "Delete the damaged records";
     NO_WALLS = "No walls yet. Three answers give a first plan.";
     FILE_REFUSED = "The file was not opened";
     JOB_NAME = "Job";
@@ -389,9 +413,9 @@ pub fn remove_entry(noun: &str, number: usize) -> String {
     format!("Remove {noun} {number}")
 }
 
-/// What a button beside a wall does.
-pub fn of_wall(action: &str, wall: &Wall) -> String {
-    format!("{action}: {}", wall.name)
+/// What a button beside something does.
+pub fn action_on(action: &str, name: &str) -> String {
+    format!("{action}: {name}")
 }
 
 /// The sign of a severity: told by its shape, so that it needs no colour.
@@ -563,6 +587,78 @@ pub fn job_file(job: &str) -> String {
 /// What a sheet is called where it is only heard.
 pub fn sheet_label(wall: &str, number: usize, of: usize) -> String {
     format!("{wall}, sheet {number} of {of}")
+}
+
+/// Whether what was done is kept, and where.
+pub fn status(status: Status, is_lasting: bool) -> &'static str {
+    match status {
+        Status::Keeping => KEEPING,
+        Status::Kept if is_lasting => KEPT,
+        Status::Kept => KEPT_FOR_NOW,
+        Status::Elsewhere => ELSEWHERE,
+        Status::NotKept(Fault::Denied) => DENIED,
+        Status::NotKept(Fault::Full) => FULL,
+        Status::NotKept(Fault::Blocked) => BLOCKED,
+        Status::NotKept(Fault::Closed) => CLOSED,
+        Status::NotKept(Fault::Failed) => FAILED,
+    }
+}
+
+/// A step in a few words, such as `width of Street wall`.
+pub fn step(command: &Command, job: &Job) -> String {
+    let label = match command {
+        Command::Name(_) => NAME,
+        Command::Place(_) => PLACE,
+        Command::Date(_) => DATE,
+        Command::Units(_) => UNITS,
+        Command::YearBuilt(_) => YEAR_BUILT,
+        Command::Rules(_) => RULES,
+        Command::Walls(change) => return format!("wall {}", verb(change)),
+        Command::Wall { id, change } => {
+            let wall = job.walls.iter().find(|wall| wall.id == *id);
+            return wall.map(|wall| wall_step(change, wall)).unwrap_or_default();
+        }
+    };
+    label.to_ascii_lowercase()
+}
+
+fn wall_step(change: &WallChange, wall: &Wall) -> String {
+    let label = match change {
+        WallChange::Name(_) => NAME,
+        WallChange::Room(_) => ROOM,
+        WallChange::Construction(_) => CONSTRUCTION,
+        WallChange::Datum(_) => "Datum",
+        WallChange::Side(_) => "Side",
+        WallChange::Outline(outline) if outline.width != wall.width => WIDTH,
+        WallChange::Outline(_) => "Edges",
+        WallChange::Depth(_) => CAVITY_DEPTH,
+        WallChange::Finish(_) => FINISH,
+        WallChange::Plates(_) => PLATES,
+        WallChange::StudThickness(_) => STUD_THICKNESS,
+        WallChange::Layout(_) => LAYOUT,
+        WallChange::Corrections(change) => return entry_step("stud correction", change, wall),
+        WallChange::Extra(change) => return entry_step("extra stud", change, wall),
+        WallChange::Openings(change) => return entry_step("opening", change, wall),
+        WallChange::Blocks(change) => return entry_step("block", change, wall),
+        WallChange::Braces(change) => return entry_step("brace", change, wall),
+        WallChange::Things(change) => return entry_step("thing", change, wall),
+        WallChange::Zones(change) => return entry_step("thing on it", change, wall),
+        WallChange::Bays(change) => return entry_step("bay", change, wall),
+    };
+    format!("{} of {}", label.to_ascii_lowercase(), wall.name)
+}
+
+fn entry_step<T>(noun: &str, change: &ListChange<T>, wall: &Wall) -> String {
+    format!("{}: {noun} {}", wall.name, verb(change))
+}
+
+fn verb<T>(change: &ListChange<T>) -> &'static str {
+    match change {
+        ListChange::Insert { .. } => "added",
+        ListChange::Replace { .. } => "changed",
+        ListChange::Remove { .. } => "removed",
+        ListChange::Move { .. } => "moved",
+    }
 }
 
 fn file_stem(name: &str) -> String {

@@ -248,7 +248,10 @@ fn set_select(event: &ev::Event, idx: Option<usize>) {
 
 /// The outcome of a change, as a field shows it.
 pub fn refused(outcome: Result<(), Vec<Finding>>, session: Session) -> Result<(), String> {
-    outcome.map_err(|findings| words::all_messages(&findings, session.units.get_untracked()))
+    outcome.map_err(|findings| match findings.is_empty() {
+        true => words::READ_ONLY.to_owned(),
+        false => words::all_messages(&findings, session.units.get_untracked()),
+    })
 }
 
 fn notation_of(limit: &Limit) -> Notation {

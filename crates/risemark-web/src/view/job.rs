@@ -1,6 +1,6 @@
 //! The page of the job: what it is called, its rules, its walls.
 
-use leptos::{ev, html, prelude::*, task::spawn_local};
+use leptos::{ev, html, prelude::*};
 use risemark::{
     file, limits,
     quantity::{Length, Units, inches, millimeters},
@@ -8,7 +8,7 @@ use risemark::{
 
 use super::{
     field::{choice, length, measured, number, optional_text, refused, text},
-    findings, rules, walls,
+    findings, jobs, rules, walls,
 };
 use crate::{
     command::{Command, ListChange},
@@ -64,14 +64,9 @@ fn empty(session: Session) -> impl IntoView {
 fn file_actions(session: Session) -> impl IntoView {
     let picker = NodeRef::<html::Input>::new();
     let on_file = move |_: ev::Event| {
-        let Some(file) = picker.get().and_then(|picker| files::chosen(&picker)) else { return };
-        spawn_local(async move {
-            let text = files::text(&file).await.unwrap_or_default();
-            match file::read(&text) {
-                Ok(job) => session.replace(job),
-                Err(findings) => session.refuse_file(findings),
-            }
-        });
+        if let Some(file) = picker.get().and_then(|picker| files::chosen(&picker)) {
+            jobs::add_file(session, file);
+        }
     };
     let save = move |_| {
         let (name, text) = session.job(|job| (words::job_file(&job.name), file::write(job)));
@@ -80,7 +75,7 @@ fn file_actions(session: Session) -> impl IntoView {
             let _saved = files::save(&name, "application/json", &text);
         }
     };
-    let new = move |_| session.replace(fresh::job(session.units.get_untracked()));
+    let read_only = move || session.keeper.is_read_only();
     let pick = move |_| {
         if let Some(picker) = picker.get() {
             picker.click();
@@ -99,14 +94,16 @@ fn file_actions(session: Session) -> impl IntoView {
     };
     view! {
         <div class="files"><div class="actions">
-            <button type="button" id="open-job" on:click=pick>{words::OPEN_JOB}</button>
+            <button type="button" id="open-job" disabled=read_only on:click=pick>{words::OPEN_JOB}</button>
             <button type="button" id="save-job" on:click=save>{words::SAVE_JOB}</button>
-            <button type="button" id="new-job" on:click=new>{words::NEW_JOB}</button>
-            <button type="button" id="sample-job" on:click=move |_| session.replace(sample::job())>{words::SAMPLE_JOB}</button>
+            <button type="button" id="new-job" disabled=read_only
+                on:click=move |_| session.add_empty()>{words::NEW_JOB}</button>
+            <button type="button" id="sample-job" disabled=read_only
+                on:click=move |_| session.add(&sample::job())>{words::SAMPLE_JOB}</button>
             <input type="file" id="job-file" accept=".json,application/json" hidden aria-label=words::OPEN_JOB
                 node_ref=picker on:change=on_file />
         </div>
-        {refused}</div>
+        {refused} {jobs::jobs(session)}</div>
     }
 }
 

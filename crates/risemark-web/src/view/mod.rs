@@ -6,6 +6,8 @@ pub mod findings;
 pub mod form;
 pub mod hole;
 pub mod job;
+pub mod jobs;
+pub mod kept;
 pub mod offline;
 pub mod reveal;
 pub mod rules;
@@ -16,19 +18,21 @@ pub mod walls;
 
 use leptos::{ev, prelude::*};
 
-use crate::{route::Route, sample, session::Session, words};
+use crate::{route::Route, session::Session, store::keeper::Start, words};
 
 /// The whole app.
-pub fn app() -> impl IntoView {
-    let session = Session::new(sample::job());
+pub fn app(start: Start) -> impl IntoView {
+    let session = Session::new(start);
     provide_context(session);
     follow_address(session);
     follow_keys(session);
     follow_title(session);
+    jobs::follow_drops(session);
     reveal::follow_selection(session);
     view! {
         <a class="skip" href="#content" on:click=reveal::skip_to_content>{words::SKIP_TO_CONTENT}</a>
         {header(session)}
+        {kept::kept(session)}
         {page(session)}
         <footer class="foot">{offline::line()}</footer>
         <p class="said" role="status" aria-live="polite">{move || session.said()}</p>
@@ -55,14 +59,27 @@ fn header(session: Session) -> impl IntoView {
                 {place(session, words::SHEETS, Route::Sheets)}
             </nav>
             <div class="steps">
-                <button type="button" id="undo" disabled=move || !session.can_undo() on:click=move |_| session.undo()>
-                    {words::UNDO}
-                </button>
-                <button type="button" id="redo" disabled=move || !session.can_redo() on:click=move |_| session.redo()>
-                    {words::REDO}
-                </button>
+                {step(session, "undo", words::UNDO, Session::last_done, Session::undo)}
+                {step(session, "redo", words::REDO, Session::next_step, Session::redo)}
             </div>
         </header>
+    }
+}
+
+/// A button that says which step it takes back or does again.
+fn step(
+    session: Session,
+    id: &'static str,
+    word: &'static str,
+    name: fn(Session) -> Option<String>,
+    run: fn(Session),
+) -> impl IntoView {
+    let disabled = move || session.keeper.is_read_only() || name(session).is_none();
+    let named = move || name(session).map(|name| format!(": {name}"));
+    view! {
+        <button type="button" id=id disabled=disabled on:click=move |_| run(session)>
+            {word}<span class="what">{named}</span>
+        </button>
     }
 }
 

@@ -111,7 +111,7 @@ fn row(session: Session, item: &Item) -> AnyView {
     };
     let mirror = insert.clone();
     let shift = move |to| run(Command::Walls(ListChange::Move { from: idx, to }));
-    let action = |word: &'static str| words::of_wall(word, wall);
+    let action = |word: &'static str| words::action_on(word, &wall.name);
     view! {
         <li id=format!("wall-{}", wall.id)>
             <a class="wall" href=Route::Wall(wall.id.clone()).href()>

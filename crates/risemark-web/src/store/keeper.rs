@@ -1,0 +1,390 @@
+//! Keeps what the session does, and says whether it is kept.
+
+use std::rc::Rc;
+
+use leptos::{ev, prelude::*, task::spawn_local};
+use risemark::job::Job;
+use send_wrapper::SendWrapper;
+
+use super::{
+    Answer, Change, Fault, Memory, Store,
+    database::{Database, is_lasting},
+    shelf::{DAMAGED, JOBS, Shelf, steps_of},
+    turn::Turn,
+};
+use crate::{fresh, history::History, sample, words};
+
+/// Whether what the user did is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Status {
+    /// It is being written.
+    Keeping,
+    /// It is on the disk.
+    Kept,
+    /// It is on this page alone.
+    NotKept(Fault),
+    /// Another tab writes; this one only reads.
+    Elsewhere,
+}
+
+impl Status {
+    /// Whether nothing can be changed here.
+    pub fn is_read_only(self) -> bool {
+        matches!(self, Self::Elsewhere | Self::NotKept(Fault::Closed))
+    }
+}
+
+/// What is known before the first thing is shown.
+#[derive(Debug)]
+pub struct Start {
+    store: Rc<dyn Store>,
+    /// Why nothing can be kept in this visit, if that is so.
+    trouble: Option<Fault>,
+    closed: ArcRwSignal<bool>,
+    /// The turn to write, where it is yet to come.
+    turn: Option<Turn>,
+    shelf: Shelf,
+    id: u32,
+    /// The job that is open.
+    history: History,
+}
+
+impl Start {
+    /// Finds what is kept; where the browser keeps nothing, starts without.
+    pub async fn find() -> Self {
+        let closed = ArcRwSignal::new(false);
+        match Self::find_kept(closed.clone()).await {
+            Ok(start) => start,
+            Err(trouble) => {
+                let (store, shelf) = (Rc::new(Memory::default()), Shelf::default());
+                let (trouble, id, history) = (Some(trouble), shelf.free_id(), sample_history());
+                Self { store, trouble, closed, turn: None, shelf, id, history }
+            }
+        }
+    }
+
+    async fn find_kept(closed: ArcRwSignal<bool>) -> Result<Self, Fault> {
+        let turn = Turn::ask().map_err(|_| Fault::Denied)?;
+        let closing = closed.clone();
+        let (database, trouble) = match Database::open(move || closing.set(true)).await {
+            Err(Fault::Closed) => (Database::open_newer().await?, Some(Fault::Closed)),
+            database => (database?, None),
+        };
+        let store: Rc<dyn Store> = Rc::new(database);
+        let turn = if turn.comes_soon().await { None } else { Some(turn) };
+        let (shelf, id, history) = last_used(&*store, None).await?;
+        Ok(Self { store, trouble, closed, turn, shelf, id, history })
+    }
+}
+
+/// Keeps the jobs; copies share it.
+#[derive(Debug, Clone, Copy)]
+pub struct Keeper {
+    store: StoredValue<SendWrapper<Rc<dyn Store>>>,
+    trouble: Option<Fault>,
+    history: RwSignal<History>,
+    shelf: RwSignal<Shelf>,
+    id: RwSignal<u32>,
+    status: RwSignal<Status>,
+    lasting: RwSignal<Option<bool>>,
+}
+
+impl Keeper {
+    /// Starts to keep the job that was found.
+    pub fn new(start: Start) -> Self {
+        let Start { store, trouble, closed, turn, shelf, id, history } = start;
+        let status = match (trouble, &turn) {
+            (Some(Fault::Closed), _) => Status::NotKept(Fault::Closed),
+            (_, Some(_)) => Status::Elsewhere,
+            (_, None) => Status::Keeping,
+        };
+        let keeper = Self {
+            store: StoredValue::new(SendWrapper::new(store)),
+            trouble,
+            history: RwSignal::new(history),
+            shelf: RwSignal::new(shelf),
+            id: RwSignal::new(id),
+            status: RwSignal::new(status),
+            lasting: RwSignal::new(None),
+        };
+        match turn {
+            None => keeper.keep(),
+            Some(turn) if trouble.is_none() => spawn_local(async move {
+                turn.comes().await;
+                keeper.take_over().await;
+            }),
+            Some(_) => {}
+        }
+        Effect::new(move || {
+            if closed.get() {
+                keeper.status.set(Status::NotKept(Fault::Closed));
+            }
+        });
+        let _kept_for_ever = window_event_listener(ev::beforeunload, move |event| {
+            if keeper.would_lose() {
+                event.prevent_default();
+            }
+        });
+        keeper
+    }
+
+    /// The job that is open, with its steps.
+    pub fn history(self) -> RwSignal<History> {
+        self.history
+    }
+
+    /// Whether what the user did is kept.
+    pub fn status(self) -> Status {
+        self.status.get()
+    }
+
+    /// As [`Self::status`], for what happens at one moment.
+    pub fn status_now(self) -> Status {
+        self.status.get_untracked()
+    }
+
+    /// Whether the browser promised to keep the storage; `None` until it has answered.
+    pub fn is_lasting(self) -> Option<bool> {
+        self.lasting.get()
+    }
+
+    /// Whether nothing can be changed here.
+    pub fn is_read_only(self) -> bool {
+        self.status.get().is_read_only()
+    }
+
+    /// The id of the job that is open.
+    pub fn id(self) -> u32 {
+        self.id.get()
+    }
+
+    /// Reads something of the jobs that are kept.
+    pub fn shelf<T>(self, read: impl FnOnce(&Shelf) -> T) -> T {
+        self.shelf.with(read)
+    }
+
+    /// Keeps the open job as it is now, or tries again.
+    pub fn keep(self) {
+        spawn_local(self.write());
+    }
+
+    /// Opens another job.
+    pub fn open(self, id: u32) {
+        spawn_local(self.switch(id));
+    }
+
+    /// Takes a job onto the shelf and opens it.
+    pub fn add(self, history: History) {
+        spawn_local(self.put(history));
+    }
+
+    /// Takes a copy of a job onto the shelf and opens it.
+    pub fn duplicate(self, id: u32) {
+        let text = self.shelf.with_untracked(|shelf| shelf.text(id).map(str::to_owned));
+        let Some(Ok(history)) = text.map(History::read) else { return };
+        let job = history.job();
+        let copy = Job { name: format!("{}, {}", job.name, words::COPY_SUFFIX), ..job.clone() };
+        // A name that became too long leaves the copy with the name of its original.
+        self.add(History::new(&copy).unwrap_or(history));
+    }
+
+    /// Takes a job out of the list; it can be brought back.
+    pub fn remove(self, id: u32) {
+        spawn_local(async move {
+            if self.id.get_untracked() == id {
+                self.leave(id).await;
+            }
+            if self.id.get_untracked() != id {
+                self.change(|shelf| shelf.set_removed(id, true)).await;
+            }
+        });
+    }
+
+    /// Brings a job back that was taken out of the list.
+    pub fn bring_back(self, id: u32) {
+        spawn_local(self.change(move |shelf| shelf.set_removed(id, false)));
+    }
+
+    /// Forgets the jobs that were taken out of the list.
+    pub fn clear_removed(self) {
+        spawn_local(self.change(Shelf::clear_removed));
+    }
+
+    /// Forgets the records that are not as they were written.
+    pub fn clear_damaged(self) {
+        spawn_local(self.change(Shelf::clear_damaged));
+    }
+
+    /// Opens another job in place of one that is about to go.
+    async fn leave(self, id: u32) {
+        let jobs = self.shelf.with_untracked(|shelf| shelf.jobs(false));
+        if let Some((other, _)) = jobs.into_iter().find(|(other, _)| *other != id) {
+            return self.switch(other).await;
+        }
+        let units = self.history.with_untracked(|history| history.job().units);
+        if let Ok(history) = History::new(&fresh::job(units)) {
+            self.put(history).await;
+        }
+    }
+
+    async fn switch(self, id: u32) {
+        if self.id.get_untracked() == id {
+            return;
+        }
+        let steps = match self.disk().read(&steps_of(id)).await {
+            Ok(steps) => steps,
+            Err(fault) => return self.status.set(Status::NotKept(fault)),
+        };
+        if !self.is_settled().await {
+            return;
+        }
+        let opened = self.shelf.try_update(|shelf| shelf.open(id, steps)).flatten();
+        if let Some(history) = opened {
+            self.show(id, history);
+        }
+    }
+
+    async fn put(self, history: History) {
+        if self.is_settled().await {
+            self.show(self.shelf.with_untracked(Shelf::free_id), history);
+        }
+    }
+
+    /// Shows a job; whatever was shown before is on the disk already.
+    fn show(self, id: u32, history: History) {
+        self.history.set(history);
+        self.id.set(id);
+        self.keep();
+        self.shelf.notify();
+    }
+
+    /// Writes what is not written yet, and says whether the open job may make room for another.
+    async fn is_settled(self) -> bool {
+        self.write().await;
+        let status = self.status_now();
+        status == Status::Kept || self.trouble.is_some_and(|fault| status == Status::NotKept(fault))
+    }
+
+    /// Asks for the open job to be written at once, and waits until that is done.
+    fn write(self) -> impl Future<Output = ()> {
+        let writes = !self.status_now().is_read_only();
+        let asked = writes.then(|| self.ask());
+        async move {
+            if let Some((edition, n_kept, answer)) = asked {
+                self.hear(edition, n_kept, answer.await);
+            }
+        }
+    }
+
+    /// What is asked, how many steps were kept before, and the answer to come.
+    fn ask(self) -> (u64, usize, Answer<()>) {
+        let (id, now) = (self.id.get_untracked(), now());
+        let (mut edition, mut n_kept, mut changes) = (0, 0, Vec::new());
+        self.shelf.update_untracked(|shelf| {
+            self.history.update_untracked(|history| {
+                n_kept = history.n_kept();
+                (edition, changes) = shelf.keep(id, history, now);
+            });
+        });
+        self.status.set(Status::Keeping);
+        (edition, n_kept, self.disk().write(changes))
+    }
+
+    fn hear(self, edition: u64, n_kept: usize, outcome: Result<(), Fault>) {
+        if let Err(fault) = outcome {
+            self.history.update_untracked(|history| {
+                history.set_n_kept(n_kept.min(history.n_kept()));
+            });
+            return self.status.set(Status::NotKept(fault));
+        }
+        let id = self.id.get_untracked();
+        let is_latest = self.shelf.try_update_untracked(|shelf| {
+            shelf.set_damaged_kept();
+            shelf.edition(id) == Some(edition)
+        });
+        if is_latest != Some(true) {
+            return;
+        }
+        if self.history.with_untracked(|history| history.n_kept() < history.steps().len()) {
+            // An earlier attempt failed, and its steps are still to be written.
+            return self.keep();
+        }
+        self.status.set(self.trouble.map_or(Status::Kept, Status::NotKept));
+        self.ask_to_last();
+    }
+
+    fn ask_to_last(self) {
+        if self.trouble.is_none() && self.lasting.get_untracked().is_none() {
+            // Until the answer comes, nothing is promised.
+            self.lasting.set(Some(false));
+            spawn_local(async move { self.lasting.set(Some(is_lasting().await)) });
+        }
+    }
+
+    async fn change(self, change: impl FnOnce(&mut Shelf) -> Vec<Change>) {
+        if self.status_now().is_read_only() {
+            return;
+        }
+        let changes = self.shelf.try_update(change).unwrap_or_default();
+        if let Err(fault) = self.disk().write(changes).await {
+            self.status.set(Status::NotKept(fault));
+        }
+    }
+
+    /// The tab that wrote is closed: goes on with what it left.
+    async fn take_over(self) {
+        let disk = self.disk();
+        match last_used(&*disk, Some(self.id.get_untracked())).await {
+            Ok((shelf, id, history)) => {
+                self.shelf.set(shelf);
+                self.status.set(Status::Keeping);
+                self.show(id, history);
+            }
+            Err(fault) => self.status.set(Status::NotKept(fault)),
+        }
+    }
+
+    /// Whether closing the page would lose something.
+    fn would_lose(self) -> bool {
+        match self.status_now() {
+            Status::Keeping => true,
+            Status::NotKept(_) => {
+                self.history.with_untracked(|history| !history.steps().is_empty())
+            }
+            Status::Kept | Status::Elsewhere => false,
+        }
+    }
+
+    fn disk(self) -> Rc<dyn Store> {
+        self.store.with_value(|store| Rc::clone(store))
+    }
+}
+
+/// The shelf as it is on the disk, and the job that was used last, or else the sample.
+async fn last_used(disk: &dyn Store, wanted: Option<u32>) -> Result<(Shelf, u32, History), Fault> {
+    let mut shelf = Shelf::new(disk.read(JOBS).await?, disk.read(DAMAGED).await?);
+    let listed = shelf.jobs(false).into_iter().map(|(id, _)| id);
+    let mut ids: Vec<u32> = listed.collect();
+    ids.sort_by_key(|id| Some(*id) != wanted);
+    for id in ids {
+        let steps = disk.read(&steps_of(id)).await?;
+        if let Some(history) = shelf.open(id, steps) {
+            return Ok((shelf, id, history));
+        }
+    }
+    let id = shelf.free_id();
+    Ok((shelf, id, sample_history()))
+}
+
+fn sample_history() -> History {
+    History::new(&sample::job()).expect("the sample is usable, as its tests say")
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the clock gives whole milliseconds after 1970"
+)]
+fn now() -> u64 {
+    js_sys::Date::now() as u64
+}

@@ -1,0 +1,505 @@
+//! The jobs that are kept: what stands in the store, and what is written for each change.
+//!
+//! Each job has two records that are written in turn, so that one of them is whole whatever happens
+//! to the other, and one record a step. What cannot be read is set aside and never thrown away.
+
+use std::collections::BTreeMap;
+
+use super::{Change, Record, last, record};
+use crate::{
+    history::History,
+    store::record::{Head, Unreadable},
+};
+
+/// Where the records of jobs are.
+pub const JOBS: &str = "job/";
+
+/// Where records are that could not be read.
+pub const DAMAGED: &str = "damaged/";
+
+/// The jobs that are kept.
+#[derive(Debug, Clone, Default)]
+pub struct Shelf {
+    jobs: BTreeMap<u32, Head>,
+    newer: Vec<Record>,
+    damaged: Vec<Record>,
+    gaps: usize,
+}
+
+impl Shelf {
+    /// The jobs among records, with those that were set aside earlier.
+    pub fn new(records: Vec<Record>, damaged: Vec<Record>) -> Self {
+        let mut shelf = Self { damaged, ..Self::default() };
+        for record in records {
+            match (id_of(&record.key), Head::read(&record.text)) {
+                (Some(id), Ok(head)) => {
+                    if shelf.jobs.get(&id).is_none_or(|known| known.edition < head.edition) {
+                        shelf.jobs.insert(id, head);
+                    }
+                }
+                (Some(_), Err(Unreadable::Newer)) => shelf.newer.push(record),
+                _ => shelf.set_aside(record),
+            }
+        }
+        let newer = |id: &u32| shelf.newer.iter().any(|record| id_of(&record.key) == Some(*id));
+        shelf.jobs.retain(|id, _| !newer(id));
+        shelf
+    }
+
+    /// The jobs that are in the list or were removed from it, the one that was used last first.
+    pub fn jobs(&self, removed: bool) -> Vec<(u32, String)> {
+        let mut jobs: Vec<_> =
+            self.jobs.iter().filter(|(_, head)| head.removed == removed).collect();
+        jobs.sort_by_key(|(_, head)| std::cmp::Reverse(head.used));
+        jobs.into_iter().map(|(id, head)| (*id, head.name.clone())).collect()
+    }
+
+    /// The edition of a job that was written last, or is being written.
+    pub fn edition(&self, id: u32) -> Option<u64> {
+        self.jobs.get(&id).map(|head| head.edition)
+    }
+
+    /// The file of a job as it was kept last.
+    pub fn text(&self, id: u32) -> Option<&str> {
+        self.jobs.get(&id).map(|head| head.text.as_str())
+    }
+
+    /// The records that a newer version of the app wrote, or that this one cannot read.
+    pub fn newer(&self) -> &[Record] {
+        &self.newer
+    }
+
+    /// The records that are not as they were written.
+    pub fn damaged(&self) -> &[Record] {
+        &self.damaged
+    }
+
+    /// How many jobs were opened whose steps have a gap.
+    pub fn gaps(&self) -> usize {
+        self.gaps
+    }
+
+    /// An id that no job bears.
+    pub fn free_id(&self) -> u32 {
+        let aside = self.newer.iter().chain(&self.damaged).filter_map(|record| id_of(&record.key));
+        self.jobs.keys().copied().chain(aside).max().map_or(1, |id| id + 1)
+    }
+
+    /// Takes a job with its steps from the shelf; `None` where this version cannot read it.
+    pub fn open(&mut self, id: u32, steps: Vec<Record>) -> Option<History> {
+        let head = self.jobs.get(&id)?;
+        let n_done = head.n_done;
+        let Ok(history) = History::read(head.text.clone()) else {
+            let text = head.text.clone();
+            self.jobs.remove(&id);
+            self.newer.push(Record { key: head_key(id, 0), text });
+            return None;
+        };
+        let mut known = Vec::new();
+        for record in steps {
+            let idx = record.key.rsplit('/').next().and_then(|idx| idx.parse().ok());
+            match (idx, record::read_step(&record.text)) {
+                (Some(idx), Ok(step)) if idx < limit(known.len()) => {
+                    known.resize(idx, None);
+                    known.push(Some(step));
+                }
+                _ => self.set_aside(record),
+            }
+        }
+        let (history, whole) = history.with_steps(known, n_done);
+        self.gaps += usize::from(!whole);
+        Some(history)
+    }
+
+    /// The changes that keep a job as it is now, and its edition.
+    ///
+    /// The job's steps count as kept from now on; when writing fails, they have to be told otherwise.
+    pub fn keep(&mut self, id: u32, history: &mut History, now: u64) -> (u64, Vec<Change>) {
+        let steps = history.steps();
+        let mut changes: Vec<Change> = self.damaged.iter().filter_map(aside).collect();
+        changes.push(Change::Clear(step_key(id, steps.len()), last(&steps_of(id))));
+        let unkept = steps.iter().enumerate().skip(history.n_kept());
+        changes.extend(unkept.map(|(idx, step)| {
+            Change::Put(Record { key: step_key(id, idx), text: record::write_step(step) })
+        }));
+        history.set_n_kept(steps.len());
+        let edition = self.jobs.get(&id).map_or(1, |head| head.edition + 1);
+        let head = Head {
+            edition,
+            n_done: history.n_done(),
+            used: now,
+            removed: false,
+            name: history.job().name.clone(),
+            text: history.text().to_owned(),
+        };
+        changes.push(put_head(id, &head));
+        self.jobs.insert(id, head);
+        (edition, changes)
+    }
+
+    /// Takes note that the records that are not as they were written are set aside on the disk too.
+    pub fn set_damaged_kept(&mut self) {
+        for Record { key, .. } in &mut self.damaged {
+            if !key.starts_with(DAMAGED) {
+                key.insert_str(0, DAMAGED);
+            }
+        }
+    }
+
+    /// Takes a job out of the list or back into it.
+    pub fn set_removed(&mut self, id: u32, removed: bool) -> Vec<Change> {
+        let head = self.jobs.get_mut(&id);
+        let change = head.map(|head| {
+            head.removed = removed;
+            head.edition += 1;
+            put_head(id, head)
+        });
+        change.into_iter().collect()
+    }
+
+    /// Forgets the jobs that were removed from the list.
+    pub fn clear_removed(&mut self) -> Vec<Change> {
+        let removed: Vec<u32> = self.jobs(true).into_iter().map(|(id, _)| id).collect();
+        self.jobs.retain(|id, _| !removed.contains(id));
+        removed.into_iter().flat_map(forget).collect()
+    }
+
+    /// Forgets the records that are not as they were written.
+    pub fn clear_damaged(&mut self) -> Vec<Change> {
+        let damaged = std::mem::take(&mut self.damaged);
+        self.gaps = 0;
+        let lost = damaged.iter().filter_map(|record| id_of(&record.key));
+        let lost = lost.filter(|id| !self.jobs.contains_key(id)).flat_map(forget);
+        lost.chain([clear_all(DAMAGED)]).collect()
+    }
+
+    fn set_aside(&mut self, record: Record) {
+        let known = |known: &Record| known.key.ends_with(&record.key) && known.text == record.text;
+        if !self.damaged.iter().any(known) {
+            self.damaged.push(record);
+        }
+    }
+}
+
+/// Where the steps of a job are.
+pub fn steps_of(id: u32) -> String {
+    format!("step/{id}/")
+}
+
+fn step_key(id: u32, idx: usize) -> String {
+    format!("step/{id}/{idx:08}")
+}
+
+fn head_key(id: u32, edition: u64) -> String {
+    format!("{JOBS}{id}/{}", edition % 2)
+}
+
+fn put_head(id: u32, head: &Head) -> Change {
+    Change::Put(Record { key: head_key(id, head.edition), text: head.write() })
+}
+
+fn forget(id: u32) -> [Change; 2] {
+    [clear_all(&format!("{JOBS}{id}/")), clear_all(&steps_of(id))]
+}
+
+fn clear_all(prefix: &str) -> Change {
+    Change::Clear(prefix.to_owned(), last(prefix))
+}
+
+/// What sets a record aside that is not yet.
+fn aside(Record { key, text }: &Record) -> Option<Change> {
+    let put = || Change::Put(Record { key: format!("{DAMAGED}{key}"), text: text.clone() });
+    (!key.starts_with(DAMAGED)).then(put)
+}
+
+/// The job that a record belongs to; it stands behind the kind of the record.
+fn id_of(key: &str) -> Option<u32> {
+    key.trim_start_matches(DAMAGED).split('/').nth(1)?.parse().ok()
+}
+
+/// Keys with numbers far behind the others are none of ours, and would make long lists of nothing.
+fn limit(n_known: usize) -> usize {
+    n_known + 1000
+}
+
+#[cfg(test)]
+mod tests {
+    use std::{
+        cell::Cell,
+        pin::pin,
+        task::{Context, Poll, Waker},
+    };
+
+    use risemark::quantity::{Units, inches};
+
+    use super::*;
+    use crate::{
+        command::{Command, ListChange},
+        fresh, sample,
+        store::{Answer, Fault, Memory, Store},
+    };
+
+    /// A store that fails when it is told to.
+    #[derive(Debug, Default)]
+    struct Faulty {
+        memory: Memory,
+        fault: Cell<Option<Fault>>,
+    }
+
+    impl Store for Faulty {
+        fn read(&self, prefix: &str) -> Answer<Vec<Record>> {
+            self.memory.read(prefix)
+        }
+
+        fn write(&self, changes: Vec<Change>) -> Answer<()> {
+            match self.fault.get() {
+                Some(fault) => Box::pin(async move { Err(fault) }),
+                None => self.memory.write(changes),
+            }
+        }
+    }
+
+    /// A planner with one job open; what it wrote outlives it in the store.
+    struct Planner<'a> {
+        store: &'a Faulty,
+        shelf: Shelf,
+        id: u32,
+        history: History,
+    }
+
+    impl<'a> Planner<'a> {
+        fn start(store: &'a Faulty) -> Self {
+            let mut shelf = Shelf::new(now(store.read(JOBS)), now(store.read(DAMAGED)));
+            let used = shelf.jobs(false).into_iter().map(|(id, _)| id);
+            let used: Vec<u32> = used.collect();
+            let mut opened = used
+                .into_iter()
+                .filter_map(|id| Some((id, shelf.open(id, now(store.read(&steps_of(id))))?)));
+            let opened = opened.next();
+            let (id, history) = opened.unwrap_or_else(|| {
+                (shelf.free_id(), History::new(&sample::job()).expect("the sample is usable"))
+            });
+            let mut planner = Self { store, shelf, id, history };
+            let kept = planner.keep();
+            assert_eq!(kept, store.fault.get().map_or(Ok(()), Err), "as the store answers");
+            planner
+        }
+
+        fn keep(&mut self) -> Result<(), Fault> {
+            let n_kept = self.history.n_kept();
+            let (edition, changes) = self.shelf.keep(self.id, &mut self.history, 0);
+            assert_eq!(self.shelf.edition(self.id), Some(edition), "the latest edition");
+            let outcome = at_once(self.store.write(changes));
+            match outcome {
+                Ok(()) => self.shelf.set_damaged_kept(),
+                Err(_) => self.history.set_n_kept(n_kept),
+            }
+            outcome
+        }
+
+        fn name(&mut self, name: &str) -> Result<(), Fault> {
+            let outcome = self.history.run(Command::Name(name.to_owned()));
+            assert_eq!(outcome, Ok(()), "a name");
+            self.keep()
+        }
+    }
+
+    fn at_once<T>(answer: Answer<T>) -> Result<T, Fault> {
+        match pin!(answer).poll(&mut Context::from_waker(Waker::noop())) {
+            Poll::Ready(outcome) => outcome,
+            Poll::Pending => panic!("a store in memory answers at once"),
+        }
+    }
+
+    fn now<T>(answer: Answer<T>) -> T {
+        at_once(answer).expect("a store in memory is read without a fault")
+    }
+
+    fn damage(store: &Faulty, key: &str) {
+        let record = now(store.read(key)).remove(0);
+        let text = record.text.replace("name", "nam€");
+        assert_ne!(text, record.text, "the damage changes the record");
+        now(store.memory.write(vec![Change::Put(Record { text, ..record })]));
+    }
+
+    fn names(history: &History) -> Vec<&str> {
+        history.steps().iter().map(|step| step.new.as_str()).collect()
+    }
+
+    #[test]
+    fn everything_is_found_again() {
+        let store = Faulty::default();
+        let mut planner = Planner::start(&store);
+        for name in ["one", "two", "three", "four"] {
+            assert_eq!(planner.name(name), Ok(()), "{name}");
+        }
+        planner.history.undo();
+        planner.history.undo();
+        assert_eq!(planner.keep(), Ok(()), "steps taken back");
+        let mut again = Planner::start(&store);
+        assert_eq!(again.history.job(), planner.history.job(), "the job");
+        assert_eq!(again.history.steps(), planner.history.steps(), "its steps");
+        again.history.redo();
+        assert_eq!(again.history.job().name, "three", "done again");
+        for _ in 0..3 {
+            again.history.undo();
+        }
+        assert_eq!(again.history.job(), &sample::job(), "taken back");
+        assert_eq!(again.name("other"), Ok(()), "a step in place of those that were taken back");
+        let last = Planner::start(&store);
+        assert_eq!(last.history.steps().len(), 1, "the others are gone: {:?}", last.history);
+        assert_eq!(last.shelf.gaps(), 0, "without a gap");
+    }
+
+    #[test]
+    fn only_what_changed_is_written() {
+        let store = Faulty::default();
+        let mut planner = Planner::start(&store);
+        for n_steps in 0..20 {
+            let outcome = planner.history.run(Command::Name(format!("name {n_steps}")));
+            assert_eq!(outcome, Ok(()), "a name");
+            let (_, changes) = planner.shelf.keep(planner.id, &mut planner.history, 0);
+            let puts = changes.iter().filter(|change| matches!(change, Change::Put(_))).count();
+            assert_eq!(puts, 2, "the job and one step: {changes:?}");
+        }
+    }
+
+    #[test]
+    fn what_a_full_disk_refused_is_written_later() {
+        for fault in [Fault::Full, Fault::Failed, Fault::Closed] {
+            let store = Faulty::default();
+            let mut planner = Planner::start(&store);
+            assert_eq!(planner.name("one"), Ok(()), "a first step");
+            store.fault.set(Some(fault));
+            assert_eq!(planner.name("two"), Err(fault), "no room");
+            assert_eq!(planner.name("three"), Err(fault), "no room still");
+            assert_eq!(planner.history.job().name, "three", "the page has it");
+            store.fault.set(None);
+            assert_eq!(Planner::start(&store).history.job().name, "one", "the disk has not");
+            assert_eq!(planner.name("four"), Ok(()), "room again");
+            let again = Planner::start(&store);
+            assert_eq!(again.history.steps(), planner.history.steps(), "nothing is missing");
+            assert_eq!(again.history.job().name, "four", "the job");
+        }
+    }
+
+    #[test]
+    fn a_job_outlives_the_damage_of_its_latest_record() {
+        let store = Faulty::default();
+        let mut planner = Planner::start(&store);
+        assert_eq!(planner.name("one"), Ok(()), "a step");
+        assert_eq!(planner.name("two"), Ok(()), "a step");
+        let edition = planner.shelf.edition(1).expect("the job is kept");
+        damage(&store, &head_key(1, edition));
+        let mut again = Planner::start(&store);
+        assert_eq!(again.history.job().name, "one", "the record before it");
+        again.history.redo();
+        assert_eq!(again.history.job().name, "two", "the step is whole, so nothing is lost");
+        assert_eq!(again.shelf.damaged().len(), 1, "the damaged record is shown");
+        let mut later = Planner::start(&store);
+        assert_eq!(later.shelf.damaged().len(), 1, "and kept, once");
+        now(store.write(later.shelf.clear_damaged()));
+        let last = Planner::start(&store);
+        assert_eq!(last.shelf.damaged(), [], "until it is cleared");
+        assert_eq!(last.history.job().name, "one", "the job stays");
+    }
+
+    #[test]
+    fn a_damaged_step_costs_only_the_steps_before_it() {
+        let store = Faulty::default();
+        let mut planner = Planner::start(&store);
+        for name in ["one name", "two names", "three names"] {
+            assert_eq!(planner.name(name), Ok(()), "{name}");
+        }
+        damage(&store, &step_key(1, 1));
+        let again = Planner::start(&store);
+        assert_eq!(again.history.job(), planner.history.job(), "the job is whole");
+        assert_eq!(names(&again.history).len(), 1, "the last step is there");
+        assert_eq!((again.shelf.damaged().len(), again.shelf.gaps()), (1, 1), "and it is said");
+        let mut later = Planner::start(&store);
+        assert_eq!((later.shelf.damaged().len(), later.shelf.gaps()), (1, 0), "the rest is mended");
+        later.history.undo();
+        assert_ne!(later.history.job(), planner.history.job(), "the last step is taken back");
+    }
+
+    #[test]
+    fn a_job_that_is_lost_leaves_its_records_to_be_saved() {
+        let store = Faulty::default();
+        let mut planner = Planner::start(&store);
+        assert_eq!(planner.name("one"), Ok(()), "a step");
+        let whole: Vec<Record> = now(store.read(JOBS));
+        for edition in 0..2 {
+            damage(&store, &head_key(1, edition));
+        }
+        let mut again = Planner::start(&store);
+        assert_eq!(again.history.job(), &sample::job(), "the planner starts all the same");
+        assert_ne!(again.id, 1, "beside the damaged job");
+        let saved = again.shelf.damaged().iter().map(|record| &record.text);
+        assert_eq!(saved.count(), whole.len(), "all that is left can be saved");
+        now(store.write(again.shelf.clear_damaged()));
+        assert_eq!(now(store.read(&steps_of(1))), [], "cleared with its steps");
+        assert_eq!(Planner::start(&store).shelf.damaged(), [], "cleared");
+    }
+
+    #[test]
+    fn a_newer_job_is_left_alone() {
+        let store = Faulty::default();
+        let mut planner = Planner::start(&store);
+        assert_eq!(planner.name("one"), Ok(()), "a step");
+        let newer = now(store.read(JOBS))
+            .into_iter()
+            .next()
+            .map(|record| Record { text: record.text.replacen("job 1", "job 2", 1), ..record });
+        let newer = newer.expect("the job is kept");
+        now(store.write(vec![Change::Put(newer.clone())]));
+        let again = Planner::start(&store);
+        assert_eq!(again.shelf.newer(), std::slice::from_ref(&newer), "it can be saved");
+        assert_ne!(again.id, 1, "another job is open");
+        assert!(now(store.read(JOBS)).contains(&newer), "the newer one is as it was");
+    }
+
+    #[test]
+    fn a_job_that_this_version_cannot_read_is_left_alone() {
+        let store = Faulty::default();
+        let mut planner = Planner::start(&store);
+        let id = planner.shelf.free_id();
+        let head = Head {
+            edition: 1,
+            n_done: 0,
+            used: 1,
+            removed: false,
+            name: "From a later year".to_owned(),
+            text: "{\"format\": \"risemark-job\", \"version\": 9, \"job\": {}}".to_owned(),
+        };
+        now(store.write(vec![put_head(id, &head)]));
+        assert_eq!(planner.keep(), Ok(()), "the sample");
+        let again = Planner::start(&store);
+        assert_eq!(again.id, planner.id, "the sample is open");
+        assert_eq!(again.shelf.newer().len(), 1, "the other can be saved");
+    }
+
+    #[test]
+    fn removed_jobs_are_brought_back_until_they_are_cleared() {
+        let store = Faulty::default();
+        let mut planner = Planner::start(&store);
+        let empty = fresh::job(Units::Metric);
+        planner.id = planner.shelf.free_id();
+        planner.history = History::new(&empty).expect("an empty job is usable");
+        let wall = fresh::wall(&empty, inches(96.0), inches(96.0), None);
+        let add = Command::Walls(ListChange::Insert { at: 0, entry: Box::new(wall) });
+        assert_eq!(planner.history.run(add), Ok(()), "a wall");
+        assert_eq!(planner.keep(), Ok(()), "a second job");
+        let id = planner.id;
+        now(store.write(planner.shelf.set_removed(id, true)));
+        let mut again = Planner::start(&store);
+        assert_eq!(again.shelf.jobs(true), [(id, empty.name)], "removed");
+        now(store.write(again.shelf.set_removed(id, false)));
+        let steps = now(store.read(&steps_of(id)));
+        let back = again.shelf.open(id, steps).expect("the job is there");
+        assert_eq!(back.steps(), planner.history.steps(), "with its steps");
+        now(store.write(again.shelf.set_removed(id, true)));
+        now(store.write(again.shelf.clear_removed()));
+        assert_eq!(now(store.read(&steps_of(id))), [], "cleared");
+        assert_eq!(Planner::start(&store).shelf.jobs(true), [], "cleared");
+    }
+}

@@ -1,0 +1,409 @@
+//! Nothing is lost: what the app shows as kept is there again, whatever happens to the browser.
+
+use std::fmt::Write as _;
+use std::io::Write as _;
+use std::time::{Duration, Instant};
+
+use anyhow::{Context, Result, ensure};
+use serde_json::{Value, json};
+use thirtyfour::Key;
+
+use crate::harness::{Device, View, browse};
+use crate::page::Page;
+
+const NAME: &str = ".panel [name=name]";
+const SAMPLE: &str = "Old post office (sample)";
+const KEPT: &str = "document.getElementById('kept')?.textContent.startsWith('Kept on this device')";
+
+async fn open_kept(page: &Page) -> Result<()> {
+    page.open("#/job").await?;
+    page.wait_for("#kept").await?;
+    page.wait_until("the job to be kept", KEPT).await
+}
+
+/// Types a name where the field is, which on a phone lies under other things until it is scrolled to.
+async fn type_name(page: &Page, name: &str) -> Result<()> {
+    page.wait_for(NAME).await?;
+    page.run("document.querySelector(arguments[0]).focus();", vec![json!(NAME)]).await?;
+    page.press(Key::Control + "a").await?;
+    page.press(name).await
+}
+
+/// Clicks what may lie under the bars of the page until it is scrolled to.
+async fn touch(page: &Page, css: &str) -> Result<()> {
+    page.wait_for(css).await?;
+    let scroll = "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });";
+    page.run(scroll, vec![json!(css)]).await?;
+    page.click(css).await
+}
+
+async fn rename(page: &Page, name: &str) -> Result<()> {
+    type_name(page, name).await?;
+    page.press(Key::Enter).await?;
+    page.wait_for_text("main h1", name).await
+}
+
+async fn rename_and_keep(page: &Page, name: &str) -> Result<()> {
+    rename(page, name).await?;
+    page.wait_until("the name to be kept", KEPT).await
+}
+
+async fn reload(page: &Page) -> Result<()> {
+    page.driver().refresh().await?;
+    page.wait_for("#kept").await?;
+    Ok(())
+}
+
+/// Listens for what the page saves as a file, as text in `window.savedText`.
+async fn listen_for_files(page: &Page) -> Result<()> {
+    let listen = "const make = URL.createObjectURL; \
+         URL.createObjectURL = blob => { blob.text().then(text => { window.savedText = text; }); \
+         return make.call(URL, blob); };";
+    page.run(listen, vec![]).await?;
+    Ok(())
+}
+
+/// Does something with the records of the app: `store` is where they are, `get` waits for an answer.
+async fn with_records(page: &Page, body: &str) -> Result<Value> {
+    let script = format!(
+        "const get = request => new Promise((resolve, reject) => {{ \
+             request.onsuccess = () => resolve(request.result); request.onerror = reject; }}); \
+         (async () => {{ \
+             const db = await get(indexedDB.open('risemark')); \
+             const store = db.transaction('records', 'readwrite').objectStore('records'); \
+             const answer = await (async () => {{ {body} }})(); \
+             db.close(); return answer; \
+         }})().then(done, error => done(String(error)));"
+    );
+    page.run_until_done(&script).await
+}
+
+#[test]
+fn a_reload_finds_everything_with_its_steps() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_kept(page).await?;
+        for name in ["Pottery", "Kiln house", "Glaze store"] {
+            rename_and_keep(page, name).await?;
+        }
+        touch(page, "#undo").await?;
+        page.wait_for_text("main h1", "Kiln house").await?;
+        page.wait_until("the step to be kept", KEPT).await?;
+        reload(page).await?;
+        page.wait_for_text("main h1", "Kiln house").await?;
+        let undo = "document.getElementById('undo').textContent === 'Undo: name'";
+        page.wait_until("the step's name", undo).await?;
+        touch(page, "#redo").await?;
+        page.wait_for_text("main h1", "Glaze store").await?;
+        for name in ["Kiln house", "Pottery", SAMPLE] {
+            touch(page, "#undo").await?;
+            page.wait_for_text("main h1", name).await?;
+        }
+        page.wait_for("#undo:disabled").await?;
+        page.screenshot("kept-desk").await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn jobs_are_kept_beside_each_other() -> Result<()> {
+    let row = |name: &str, action: &str| format!("#jobs [aria-label='{action}: {name}']");
+    browse(View::PHONE, async |page| {
+        open_kept(page).await?;
+        touch(page, "#new-job").await?;
+        page.wait_for_text("main h1", "New job").await?;
+        rename_and_keep(page, "Pottery").await?;
+        touch(page, "#jobs summary").await?;
+        page.wait_for_text_with("#jobs summary", "2").await?;
+        touch(page, &row(SAMPLE, "Open")).await?;
+        page.wait_for_text("main h1", SAMPLE).await?;
+        touch(page, &row("Pottery", "Copy")).await?;
+        page.wait_for_text("main h1", "Pottery, copy").await?;
+        touch(page, &row(SAMPLE, "Remove")).await?;
+        page.wait_for(&row(SAMPLE, "Bring back")).await?;
+        page.screenshot("jobs-phone").await?;
+        let faults = page.axe_violations().await?;
+        ensure!(faults.is_empty(), "accessibility: {faults:#?}");
+        page.wait_until("the job to be kept", KEPT).await?;
+        reload(page).await?;
+        page.wait_for_text("main h1", "Pottery, copy").await?;
+        touch(page, "#jobs summary").await?;
+        touch(page, &row(SAMPLE, "Bring back")).await?;
+        touch(page, &row(SAMPLE, "Open")).await?;
+        page.wait_for_text("main h1", SAMPLE).await?;
+        page.wait_for_text_with("#walls", "holes").await?;
+        touch(page, &row("Pottery", "Remove")).await?;
+        touch(page, &row("Pottery, copy", "Remove")).await?;
+        touch(page, "#clear-removed").await?;
+        page.wait_for_text_with("#jobs summary", "1").await?;
+        let records =
+            with_records(page, "return (await get(store.getAllKeys())).join(' ');").await?;
+        let records = records.as_str().context("the keys of all records")?;
+        ensure!(!records.contains("job/2/"), "the removed jobs are gone: {records}");
+        touch(page, &row(SAMPLE, "Remove")).await?;
+        page.wait_for_text("main h1", "New job").await
+    })
+}
+
+#[test]
+fn a_job_file_is_dropped_on_the_page() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.open("#/wall/workshop-north").await?;
+        page.wait_for("#elevation [data-mark='1']").await?;
+        let text =
+            std::fs::read_to_string(risemark_tests::top().join("examples/attic-gable/job.json"))?;
+        let name = serde_json::from_str::<Value>(&text)?["job"]["name"].clone();
+        let name = name.as_str().context("the job has a name")?.to_owned();
+        let drop = "const carried = new DataTransfer(); \
+             carried.items.add(new File([arguments[0]], 'job.json')); \
+             for (const kind of ['dragover', 'drop']) document.body.dispatchEvent(new DragEvent(kind, \
+                 { dataTransfer: carried, bubbles: true, cancelable: true }));";
+        page.run(drop, vec![json!(text)]).await?;
+        page.wait_for_text("main h1", &name).await?;
+        page.wait_for_text_with("#jobs summary", "2").await
+    })
+}
+
+#[test]
+fn a_second_tab_reads_and_takes_over() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_kept(page).await?;
+        rename_and_keep(page, "Pottery").await?;
+        let first = page.driver().window().await?;
+        let second = page.driver().new_tab().await?;
+        page.driver().switch_to_window(second.clone()).await?;
+        page.open("#/job").await?;
+        page.wait_for_text_with("#kept", "Open in another tab").await?;
+        page.wait_for_text("main h1", "Pottery").await?;
+        page.wait_for("#undo:disabled").await?;
+        page.wait_for("#new-job:disabled").await?;
+        type_name(page, "Never").await?;
+        page.press(Key::Enter).await?;
+        page.wait_for(&format!("{NAME}[aria-invalid=true]")).await?;
+        page.screenshot("read-only").await?;
+        page.driver().switch_to_window(first).await?;
+        rename_and_keep(page, "Kiln house").await?;
+        page.driver().close_window().await?;
+        page.driver().switch_to_window(second).await?;
+        page.wait_until("its turn", KEPT).await?;
+        page.wait_for_text("main h1", "Kiln house").await?;
+        rename_and_keep(page, "Glaze store").await?;
+        touch(page, "#undo").await?;
+        touch(page, "#undo").await?;
+        page.wait_for_text("main h1", "Pottery").await
+    })
+}
+
+#[test]
+fn a_damaged_record_is_shown_and_the_rest_recovered() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        open_kept(page).await?;
+        for name in ["Pottery", "Kiln house", "Glaze store"] {
+            rename_and_keep(page, name).await?;
+        }
+        let damage = "await get(store.put('half a rec', 'step/1/00000001'));";
+        with_records(page, damage).await?;
+        reload(page).await?;
+        page.wait_for_text("main h1", "Glaze store").await?;
+        page.wait_for_text_with("#damaged", "damaged").await?;
+        page.screenshot("damaged-phone").await?;
+        listen_for_files(page).await?;
+        touch(page, "#save-damaged").await?;
+        page.wait_until("the saved text", "typeof window.savedText === 'string'").await?;
+        let saved = page.run("return window.savedText;", vec![]).await?;
+        let saved = saved.as_str().unwrap_or_default();
+        ensure!(saved.contains("half a rec"), "the damaged record as it is: {saved}");
+        touch(page, "#undo").await?;
+        page.wait_for_text("main h1", "Kiln house").await?;
+        page.wait_for("#undo:disabled").await?;
+        touch(page, "#clear-damaged").await?;
+        page.wait_until("the message to go", "!document.getElementById('damaged')").await?;
+        page.wait_until("the step to be kept", KEPT).await?;
+        reload(page).await?;
+        page.wait_until("the job to be kept", KEPT).await?;
+        page.wait_until("no message", "!document.getElementById('damaged')").await
+    })
+}
+
+#[test]
+fn without_storage_the_planner_works_and_says_so() -> Result<()> {
+    let denials = [
+        "Object.defineProperty(window, 'indexedDB', { get() { return undefined; } });",
+        "IDBFactory.prototype.open = () => { throw new DOMException('no', 'SecurityError'); };",
+        "Object.defineProperty(Navigator.prototype, 'locks', { get() { return undefined; } });",
+    ];
+    for denial in denials {
+        browse(View::PHONE, async |page| {
+            page.run_first(denial).await?;
+            page.open("#/job").await?;
+            page.wait_for_text_with("#kept", "gives the planner no storage").await?;
+            rename(page, "Pottery").await?;
+            touch(page, "#new-job").await?;
+            page.wait_for_text("main h1", "New job").await?;
+            touch(page, "#jobs summary").await?;
+            touch(page, "#jobs [aria-label='Open: Pottery']").await?;
+            page.wait_for_text("main h1", "Pottery").await?;
+            touch(page, "#undo").await?;
+            page.wait_for_text("main h1", SAMPLE).await?;
+            page.wait_for_text_with("#kept", "Save the job as a file").await
+        })?;
+    }
+    Ok(())
+}
+
+#[test]
+fn a_full_disk_is_said_and_made_up_for() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        open_kept(page).await?;
+        rename_and_keep(page, "Pottery").await?;
+        let full = "window.put = IDBObjectStore.prototype.put; IDBObjectStore.prototype.put = \
+             () => { throw new DOMException('full', 'QuotaExceededError'); };";
+        page.run(full, vec![]).await?;
+        rename(page, "Kiln house").await?;
+        page.wait_for_text_with("#kept", "there is no room left").await?;
+        touch(page, "#new-job").await?;
+        rename(page, "Glaze store").await?;
+        page.wait_for_text_with("#kept", "there is no room left").await?;
+        page.screenshot("full-phone").await?;
+        page.run("IDBObjectStore.prototype.put = window.put;", vec![]).await?;
+        touch(page, "#keep-again").await?;
+        page.wait_until("the job to be kept", KEPT).await?;
+        reload(page).await?;
+        page.wait_for_text("main h1", "Glaze store").await?;
+        for name in ["Kiln house", "Pottery", SAMPLE] {
+            touch(page, "#undo").await?;
+            page.wait_for_text("main h1", name).await?;
+        }
+        Ok(())
+    })
+}
+
+#[test]
+fn a_newer_planner_takes_the_storage_over() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_kept(page).await?;
+        rename_and_keep(page, "Pottery").await?;
+        let upgrade = "const open = indexedDB.open('risemark', 2); \
+             open.onblocked = () => done('blocked'); open.onerror = () => done('failed'); \
+             open.onsuccess = () => { open.result.close(); done('open'); };";
+        let outcome = page.run_until_done(upgrade).await?;
+        ensure!(outcome == json!("open"), "the app lets go: {outcome}");
+        page.wait_for_text_with("#kept", "Read only: a newer planner").await?;
+        page.wait_for("#new-job:disabled").await?;
+        reload(page).await?;
+        page.wait_for_text_with("#kept", "Read only: a newer planner").await?;
+        page.wait_for_text("main h1", "Pottery").await?;
+        page.wait_for("#save-job:enabled").await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn a_newer_record_can_only_be_saved() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_kept(page).await?;
+        rename_and_keep(page, "Pottery").await?;
+        let newer = "for (const key of await get(store.getAllKeys())) { if (key.startsWith('job/')) { \
+             const text = await get(store.get(key)); await get(store.put('job 2' + text.slice(5), key)); } }";
+        with_records(page, newer).await?;
+        reload(page).await?;
+        page.wait_for_text_with("#newer", "A newer planner kept jobs").await?;
+        page.wait_for_text("main h1", SAMPLE).await?;
+        listen_for_files(page).await?;
+        touch(page, "#save-newer").await?;
+        page.wait_until("the saved text", "window.savedText?.includes('Pottery') === true").await?;
+        page.wait_until("the sample to be kept", KEPT).await?;
+        let kept = with_records(page, "return await get(store.get('job/1/0'));").await?;
+        let kept = kept.as_str().unwrap_or_default();
+        ensure!(kept.starts_with("job 2"), "the newer record is as it was: {kept}");
+        Ok(())
+    })
+}
+
+#[test]
+fn an_older_planner_in_the_way_is_named() -> Result<()> {
+    browse(View::DESK, async |page| {
+        let hold = "const open = IDBFactory.prototype.open; \
+             open.call(indexedDB, 'risemark', 1).onsuccess = event => { window.held = event.target.result; }; \
+             IDBFactory.prototype.open = \
+                 function (name, version) { return open.call(this, name, version + 1); };";
+        page.run_first(hold).await?;
+        page.open("#/job").await?;
+        page.wait_for_text_with("#kept", "an older planner is open in another tab").await?;
+        rename(page, "Pottery").await
+    })
+}
+
+/// Numbers that are the same in every run: the steps of a linear congruence, as in the C standard's
+/// example of `rand`.
+struct Numbers(u64);
+
+impl Numbers {
+    fn below(&mut self, limit: u64) -> u64 {
+        self.0 = (self.0 * 1_103_515_245 + 12345) % (1 << 31);
+        (self.0 >> 8) % limit
+    }
+}
+
+/// Types a name that counts, and returns when the page says that it is kept.
+const EDIT: &str = "const field = document.querySelector('.panel [name=name]'); \
+     const said = document.getElementById('kept'); const name = `edit ${arguments[0]}`; \
+     const done = arguments[1]; \
+     const look = () => { \
+         const kept = said.textContent.startsWith('Kept on this device'); \
+         if (kept && document.querySelector('main h1').textContent === name) done(name); \
+         else setTimeout(look, 0); }; \
+     field.focus(); field.value = name; field.dispatchEvent(new Event('input', { bubbles: true })); \
+     field.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true })); look();";
+
+/// The number of the last edit that is there, 0 before the first.
+async fn last_edit(page: &Page) -> Result<u64> {
+    open_kept(page).await?;
+    let heading = page.run("return document.querySelector('main h1').textContent;", vec![]).await?;
+    let heading = heading.as_str().context("the page has a heading")?;
+    heading.strip_prefix("edit ").map_or(Ok(0), |number| Ok(number.parse()?))
+}
+
+#[test]
+fn a_killed_browser_loses_nothing_that_was_kept() -> Result<()> {
+    const N_ROUNDS: u64 = 8;
+    const N_EDITS: u64 = 200;
+    let start = Instant::now();
+    let device = Device::new("killed")?;
+    let mut numbers = Numbers(20);
+    let (mut n_kept, mut rounds) = (0, String::new());
+    for round in 1..=N_ROUNDS {
+        let (enough, after) =
+            (N_EDITS * round / N_ROUNDS, Duration::from_millis(numbers.below(60)));
+        device.visit_until_killed(async |page, kill| {
+            check_found(last_edit(page).await?, &mut n_kept, &mut rounds)?;
+            loop {
+                if enough <= n_kept {
+                    kill.send(after)?;
+                }
+                page.driver().execute_async(EDIT, vec![json!(n_kept + 1)]).await?;
+                n_kept += 1;
+            }
+        })?;
+    }
+    device.visit(async |page| {
+        check_found(last_edit(page).await?, &mut n_kept, &mut rounds)?;
+        let count = "return (await get(store.getAllKeys())).filter(key => key.startsWith('step/1/')).length;";
+        let steps = with_records(page, count).await?;
+        ensure!(steps == json!(n_kept), "every step is there to be undone: {steps} of {n_kept}");
+        touch(page, "#undo").await?;
+        page.wait_for_text("main h1", &format!("edit {}", n_kept - 1)).await
+    })?;
+    let seconds = start.elapsed().as_secs();
+    // Not by `eprintln!`, which the test runner hides for tests that pass.
+    writeln!(std::io::stderr(), "{rounds}{n_kept} edits kept, none lost, in {seconds} s")?;
+    Ok(())
+}
+
+/// Everything that was kept must be found; one edit more may have reached the disk unseen.
+fn check_found(n_found: u64, n_kept: &mut u64, rounds: &mut String) -> Result<()> {
+    writeln!(rounds, "kept {n_kept}, found {n_found}")?;
+    let whole = *n_kept <= n_found && n_found <= *n_kept + 1;
+    ensure!(whole, "edits are lost, or there are some that nobody made:\n{rounds}");
+    *n_kept = n_found;
+    Ok(())
+}
