@@ -9,6 +9,7 @@ mod chromedriver;
 mod harness;
 mod harness_tests;
 mod keeping;
+mod link;
 mod offline;
 mod page;
 mod pdf;

@@ -16,6 +16,7 @@ use crate::{
     command::{Command, WallChange},
     fresh,
     history::History,
+    link,
     planner::{Planned, PlannedWall},
     route::Route,
     store::keeper::{Keeper, Start},
@@ -44,6 +45,7 @@ pub struct Session {
     acknowledged: RwSignal<BTreeMap<String, String>>,
     route: RwSignal<Route>,
     refused_file: RwSignal<Vec<Finding>>,
+    refused_link: RwSignal<Option<link::Refusal>>,
     said: RwSignal<String>,
     paper: RwSignal<Paper>,
     orientation: RwSignal<Orientation>,
@@ -71,6 +73,7 @@ impl Session {
             acknowledged: RwSignal::default(),
             route: RwSignal::new(Route::Job),
             refused_file: RwSignal::default(),
+            refused_link: RwSignal::default(),
             said: RwSignal::default(),
             paper: RwSignal::new(Paper::Letter),
             orientation: RwSignal::new(Orientation::Auto),
@@ -156,6 +159,24 @@ impl Session {
     /// Takes an empty job beside the others and opens it.
     pub fn add_empty(self) {
         self.add(&fresh::job(self.units.get_untracked()));
+    }
+
+    /// Looks at a job that came with a link.
+    pub fn look_at(self, job: &Job) {
+        match History::new(job) {
+            Ok(history) => self.keeper.look_at(history),
+            Err(findings) => self.refuse_file(findings),
+        }
+    }
+
+    /// Keeps why a link could not be opened; `None` once another is tried.
+    pub fn refuse_link(self, refusal: Option<link::Refusal>) {
+        self.refused_link.set(refusal);
+    }
+
+    /// Why the link that was followed last was not opened; nothing when it was.
+    pub fn refused_link(self) -> Option<link::Refusal> {
+        self.refused_link.get()
     }
 
     fn step(self, step: impl FnOnce(&mut History)) {

@@ -17,6 +17,7 @@ use risemark_sheets::{Orientation, Paper};
 
 use crate::{
     command::{Command, ListChange, WallChange},
+    link,
     shape::{ConstructionKind, EdgeKind, EffectKind, HeaderKind, LayoutKind, ThingShapeKind},
     store::{Fault, keeper::Status},
 };
@@ -64,6 +65,19 @@ texts! {
     KEPT_FOR_NOW = "Kept on this device, as long as the browser has room.";
     KEEPING = "Keeping…";
     ELSEWHERE = "Open in another tab: read only here, until that tab is closed.";
+    SHARED = "This job came with a link. You look at it; it is not kept.";
+    KEEP_COPY = "Keep a copy";
+    SEND_AS_LINK = "Send as a link";
+    LINK = "Link to this job";
+    LINK_HINT = "The whole job is in the link. Whoever has the link can read it; nothing is sent by itself.";
+    LINK_TOO_LONG = "This job is too long for a link that arrives whole. Save it as a file and send that.";
+    NO_LINK = "This browser cannot make links. Save the job as a file and send that.";
+    CODE_HINT = "A phone's camera opens the job from this code.";
+    COPY_LINK = "Copy the link";
+    COPIED = "Copied.";
+    LINK_REFUSED = "The link was not opened";
+    LINK_DAMAGED = "It was cut or changed on its way. Ask for it again, or for the job as a file.";
+    LINK_TOO_LARGE = "It stands for more than any job needs.";
     DENIED = "Not kept: this browser gives the planner no storage. Save the job as a file.";
     FULL = "Not kept: there is no room left. Save the job as a file.";
     BLOCKED = "Not kept: an older planner is open in another tab. Save the job as a file, close that tab, load this page again.";
@@ -596,12 +610,26 @@ pub fn status(status: Status, is_lasting: bool) -> &'static str {
         Status::Kept if is_lasting => KEPT,
         Status::Kept => KEPT_FOR_NOW,
         Status::Elsewhere => ELSEWHERE,
+        Status::Shared => SHARED,
         Status::NotKept(Fault::Denied) => DENIED,
         Status::NotKept(Fault::Full) => FULL,
         Status::NotKept(Fault::Blocked) => BLOCKED,
         Status::NotKept(Fault::Closed) => CLOSED,
         Status::NotKept(Fault::Failed) => FAILED,
     }
+}
+
+/// Why a link does not open.
+pub fn link_refused(refusal: link::Refusal) -> &'static str {
+    match refusal {
+        link::Refusal::Damaged => LINK_DAMAGED,
+        link::Refusal::TooLarge => LINK_TOO_LARGE,
+    }
+}
+
+/// How long a link is.
+pub fn link_size(n_signs: usize) -> String {
+    format!("{n_signs} characters.")
 }
 
 /// A step in a few words, such as `width of Street wall`.

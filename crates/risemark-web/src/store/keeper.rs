@@ -25,12 +25,14 @@ pub enum Status {
     NotKept(Fault),
     /// Another tab writes; this one only reads.
     Elsewhere,
+    /// The open job came with a link; it is looked at and not kept.
+    Shared,
 }
 
 impl Status {
     /// Whether nothing can be changed here.
     pub fn is_read_only(self) -> bool {
-        matches!(self, Self::Elsewhere | Self::NotKept(Fault::Closed))
+        matches!(self, Self::Elsewhere | Self::Shared | Self::NotKept(Fault::Closed))
     }
 }
 
@@ -86,6 +88,8 @@ pub struct Keeper {
     shelf: RwSignal<Shelf>,
     id: RwSignal<u32>,
     status: RwSignal<Status>,
+    /// The status to go back to from a job that came with a link.
+    behind: RwSignal<Status>,
     lasting: RwSignal<Option<bool>>,
 }
 
@@ -105,6 +109,7 @@ impl Keeper {
             shelf: RwSignal::new(shelf),
             id: RwSignal::new(id),
             status: RwSignal::new(status),
+            behind: RwSignal::new(status),
             lasting: RwSignal::new(None),
         };
         match turn {
@@ -176,6 +181,30 @@ impl Keeper {
     /// Takes a job onto the shelf and opens it.
     pub fn add(self, history: History) {
         spawn_local(self.put(history));
+    }
+
+    /// Shows a job that came with a link, without keeping it.
+    pub fn look_at(self, history: History) {
+        spawn_local(async move {
+            if self.status_now().is_read_only() || self.is_settled().await {
+                self.behind.set(self.behind_now());
+                self.status.set(Status::Shared);
+                self.show(self.shelf.with_untracked(Shelf::free_id), history);
+            }
+        });
+    }
+
+    /// Whether the job that came with a link can be kept beside the others.
+    pub fn can_keep_shared(self) -> bool {
+        self.status.get() == Status::Shared && !self.behind.get().is_read_only()
+    }
+
+    /// Keeps the job that came with a link beside the others.
+    pub fn keep_shared(self) {
+        if self.leave_shared() {
+            self.keep();
+            self.shelf.notify();
+        }
     }
 
     /// Takes a copy of a job onto the shelf and opens it.
@@ -260,9 +289,29 @@ impl Keeper {
 
     /// Writes what is not written yet, and says whether the open job may make room for another.
     async fn is_settled(self) -> bool {
-        self.write().await;
+        // A job that came with a link leaves nothing behind.
+        if !self.leave_shared() {
+            self.write().await;
+        }
         let status = self.status_now();
         status == Status::Kept || self.trouble.is_some_and(|fault| status == Status::NotKept(fault))
+    }
+
+    /// The status of what is kept, whatever is looked at.
+    fn behind_now(self) -> Status {
+        match self.status_now() {
+            Status::Shared => self.behind.get_untracked(),
+            status => status,
+        }
+    }
+
+    /// Goes back to the status before a job that came with a link; says whether there was one.
+    fn leave_shared(self) -> bool {
+        let shared = self.status_now() == Status::Shared;
+        if shared {
+            self.status.set(self.behind.get_untracked());
+        }
+        shared
     }
 
     /// Asks for the open job to be written at once, and waits until that is done.
@@ -334,6 +383,7 @@ impl Keeper {
     /// The tab that wrote is closed: goes on with what it left.
     async fn take_over(self) {
         let disk = self.disk();
+        self.leave_shared();
         match last_used(&*disk, Some(self.id.get_untracked())).await {
             Ok((shelf, id, history)) => {
                 self.shelf.set(shelf);
@@ -351,7 +401,7 @@ impl Keeper {
             Status::NotKept(_) => {
                 self.history.with_untracked(|history| !history.steps().is_empty())
             }
-            Status::Kept | Status::Elsewhere => false,
+            Status::Kept | Status::Elsewhere | Status::Shared => false,
         }
     }
 

@@ -8,7 +8,7 @@ use risemark::{
 
 use super::{
     field::{choice, length, measured, number, optional_text, refused, text},
-    findings, jobs, rules, walls,
+    findings, jobs, rules, share, walls,
 };
 use crate::{
     command::{Command, ListChange},
@@ -103,7 +103,7 @@ fn file_actions(session: Session) -> impl IntoView {
             <input type="file" id="job-file" accept=".json,application/json" hidden aria-label=words::OPEN_JOB
                 node_ref=picker on:change=on_file />
         </div>
-        {refused} {jobs::jobs(session)}</div>
+        {refused} {share::share(session)} {jobs::jobs(session)}</div>
     }
 }
 

@@ -22,6 +22,13 @@ pub fn kept(session: Session) -> AnyView {
             }
         })
     };
+    let keep_copy = move || {
+        keeper.can_keep_shared().then(|| {
+            view! {
+                <button type="button" id="keep-copy" on:click=move |_| keeper.keep_shared()>{words::KEEP_COPY}</button>
+            }
+        })
+    };
     let damaged = Memo::new(move |_| keeper.shelf(|shelf| shelf.damaged().len()));
     let newer = Memo::new(move |_| keeper.shelf(|shelf| shelf.newer().len()));
     let gaps = Memo::new(move |_| keeper.shelf(Shelf::gaps));
@@ -29,7 +36,7 @@ pub fn kept(session: Session) -> AnyView {
     view! {
         <div class="kept screen-only" class:problem=problem>
             <p id="kept">{text}</p>
-            <div class="actions">{again}</div>
+            <div class="actions">{again}{keep_copy}</div>
         </div>
         // Read out, since it is news only where something is wrong.
         <p class="said" role="alert">{move || problem().then(text)}</p>

@@ -11,6 +11,7 @@ pub mod kept;
 pub mod offline;
 pub mod reveal;
 pub mod rules;
+pub mod share;
 pub mod sheets;
 pub mod typed;
 pub mod wall;
@@ -97,8 +98,8 @@ fn place(session: Session, word: &'static str, route: fn(String) -> Route) -> im
 fn follow_address(session: Session) {
     let go = move || {
         let hash = window().location().hash().unwrap_or_default();
-        // The link past the header is no place.
-        if hash != "#content" {
+        // The link past the header is no place, and a shared job leads on to one.
+        if hash != "#content" && !share::follow_link(session, &hash) {
             session.go(Route::parse(&hash));
             window().scroll_to_with_x_and_y(0.0, 0.0);
         }
