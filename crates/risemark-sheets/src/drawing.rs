@@ -65,6 +65,8 @@ pub struct Text {
 pub enum Shape {
     /// A straight line.
     Line(At, At),
+    /// Many straight lines, drawn as one.
+    Lines(Vec<(At, At)>),
     /// Open chains of straight lines, drawn as one.
     Chains(Vec<Vec<At>>),
     /// Closed chains of straight lines; inner ones are cut out.
@@ -290,6 +292,7 @@ impl Item {
     /// Whether there is nothing to draw.
     pub fn is_empty(&self) -> bool {
         match &self.shape {
+            Shape::Lines(lines) => lines.is_empty(),
             Shape::Chains(chains) | Shape::Rings(chains) => chains.iter().all(Vec::is_empty),
             Shape::Text(text) => text.content.is_empty(),
             Shape::Line(..) | Shape::Rect(_) | Shape::Ellipse { .. } => false,
@@ -300,10 +303,9 @@ impl Item {
     pub fn area(&self) -> Area {
         match &self.shape {
             Shape::Line(from, to) => Area::of(*from).with(Area::of(*to)),
+            Shape::Lines(lines) => around(lines.iter().flat_map(|(from, to)| [*from, *to])),
             Shape::Chains(chains) | Shape::Rings(chains) => {
-                let mut places = chains.iter().flatten().map(|at| Area::of(*at));
-                let first = places.next().unwrap_or(Area::of(At::new(0.0, 0.0)));
-                places.fold(first, Area::with)
+                around(chains.iter().flatten().copied())
             }
             Shape::Rect(area) => *area,
             Shape::Ellipse { centre, rx, ry } => Area {
@@ -323,6 +325,12 @@ impl Item {
             Shape::Line(from, to) => {
                 shift(from);
                 shift(to);
+            }
+            Shape::Lines(lines) => {
+                for (from, to) in lines {
+                    shift(from);
+                    shift(to);
+                }
             }
             Shape::Chains(chains) | Shape::Rings(chains) => {
                 chains.iter_mut().flatten().for_each(shift);
@@ -361,6 +369,12 @@ impl Drawing {
         found.extend(outside.map(|item| Collision::Shape(item.ink)));
         found
     }
+}
+
+/// The room of some places.
+fn around(mut places: impl Iterator<Item = At>) -> Area {
+    let first = Area::of(places.next().unwrap_or(At::new(0.0, 0.0)));
+    places.fold(first, |area, at| area.with(Area::of(at)))
 }
 
 fn text_area(item: &Item) -> Option<(&str, Area)> {

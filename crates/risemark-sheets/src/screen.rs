@@ -11,7 +11,7 @@ use risemark::{
 
 use crate::{
     drawing::{Drawing, Unit},
-    elevation::{Crowding, Elevation, Layer, Manner, Subject, lay_out, sides, whole},
+    elevation::{Crowding, Elevation, Layer, Manner, Subject, lay_out, measured, sides, whole},
     scale::Scale,
     svg::svg,
 };
@@ -184,18 +184,21 @@ fn fitted(subject: Subject<'_>, view: &View, manner: Manner) -> Elevation {
         (to_mm(subject.window.x.length()).max(1.0), to_mm(subject.window.y.length()).max(1.0));
     // Never so small that nothing is left of the wall.
     let by_width = room.max(MIN_WALL) / wall.0;
-    let mut elevation = lay_out(subject, by_width, manner);
-    let Fit::Inside { height, .. } = view.fit else { return elevation };
+    let Fit::Inside { height, .. } = view.fit else { return lay_out(subject, by_width, manner) };
+    let lower = |per_mm: f64, spare: f64| (wall.1 * per_mm + spare).max(MIN_WALL) / wall.1;
     // A smaller wall may need more rows under its tape, so what is too high is made lower again.
+    let mut per_mm = by_width;
     for _ in 0..N_TRIES {
-        let spare = height - 2.0 * EDGE - elevation.area.height();
+        let spare = height - 2.0 * EDGE - measured(subject, per_mm, manner).area.height();
         if 0.0 <= spare {
             break;
         }
-        let by_height = (wall.1 * elevation.scale.per_mm + spare).max(MIN_WALL) / wall.1;
-        elevation = lay_out(subject, by_height, manner);
+        per_mm = lower(per_mm, spare);
     }
-    elevation
+    // What is drawn may reach a little further than what was measured.
+    let elevation = lay_out(subject, per_mm, manner);
+    let spare = height - 2.0 * EDGE - elevation.area.height();
+    if 0.0 <= spare { elevation } else { lay_out(subject, lower(per_mm, spare), manner) }
 }
 
 /// How often a picture that is too high is made lower.

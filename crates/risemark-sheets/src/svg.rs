@@ -3,7 +3,11 @@
 //! Looks are presentation attributes and classes, never style sheets, so that a strict content
 //! security policy lets the text into a page. What users wrote goes out as text alone, escaped.
 
-use svg::{Document, Node, node::element::Element};
+use risemark::quantity::to_whole;
+use svg::{
+    Document, Node,
+    node::{Blob, Text as Content, element::Element},
+};
 
 use crate::{
     drawing::{Anchor, At, Drawing, Item, Shape, Tag, Text, Unit},
@@ -32,18 +36,16 @@ pub fn svg(drawing: &Drawing) -> String {
         document = document.add(note("title", &drawing.title));
     }
     document = document.add(note("desc", &drawing.about));
-    for item in &drawing.items {
-        document = document.add(element(item, drawing.unit));
-    }
-    document.to_string()
+    // A picture has hundreds of items and is drawn again while something is dragged: as nodes of
+    // their own they would take longer than all the rest.
+    document.add(Blob::new(elements(drawing))).to_string()
 }
 
 /// A number rounded to a thousandth, as short as it can be written.
 pub(crate) fn number(value: f64) -> String {
-    let rounded = (value * 1000.0).round() / 1000.0;
-    // A negative zero would be written with its sign.
-    let rounded = if rounded == 0.0 || !rounded.is_finite() { 0.0 } else { rounded };
-    rounded.to_string()
+    let mut text = String::new();
+    push_number(&mut text, value);
+    text
 }
 
 /// Text without what XML cannot hold, and without what would turn the reading direction.
@@ -57,112 +59,201 @@ pub(crate) fn clean(text: &str) -> String {
     spaced.filter(|sign| !bad(sign)).collect()
 }
 
-fn element(item: &Item, unit: Unit) -> Element {
-    let mut element = match &item.shape {
-        Shape::Line(from, to) => {
-            placed("line", [("x1", from.x), ("y1", from.y), ("x2", to.x), ("y2", to.y)])
-        }
-        Shape::Chains(chains) => path(data(chains, "")),
-        Shape::Rings(rings) => {
-            let mut element = path(data(rings, "Z"));
-            element.assign("fill-rule", "evenodd");
-            element
-        }
-        Shape::Rect(area) => {
-            let size = [
-                ("x", area.left),
-                ("y", area.top),
-                ("width", area.width()),
-                ("height", area.height()),
-            ];
-            placed("rect", size)
-        }
-        Shape::Ellipse { centre, rx, ry } => {
-            placed("ellipse", [("cx", centre.x), ("cy", centre.y), ("rx", *rx), ("ry", *ry)])
-        }
-        Shape::Text(text) => words(text),
-    };
-    for (name, value) in attributes(item, unit) {
-        element.assign(name, value);
-    }
-    element
-}
-
-fn placed<const N: usize>(name: &str, places: [(&str, f64); N]) -> Element {
-    let mut element = Element::new(name);
-    for (name, value) in places {
-        element.assign(name, number(value));
-    }
-    element
-}
-
-fn path(data: String) -> Element {
-    let mut element = Element::new("path");
-    element.assign("d", data);
-    element
-}
-
-fn words(text: &Text) -> Element {
-    let mut element =
-        placed("text", [("x", text.at.x), ("y", text.at.y), ("font-size", text.size)]);
-    match text.anchor {
-        Anchor::Start => {}
-        Anchor::Middle => element.assign("text-anchor", "middle"),
-        Anchor::End => element.assign("text-anchor", "end"),
-    }
-    element.append(svg::node::Text::new(clean(&text.content)));
-    element
-}
-
 fn note(name: &str, content: &str) -> Element {
     let mut element = Element::new(name);
-    element.append(svg::node::Text::new(clean(content)));
+    element.append(Content::new(clean(content)));
     element
 }
 
-fn attributes(item: &Item, unit: Unit) -> Vec<(&'static str, String)> {
-    let Look { class, fill, line } = item.ink.look();
-    let mut list =
-        vec![("class", class.to_owned()), ("fill", fill.map_or("none", Tone::colour).to_owned())];
-    if let Some((tone, width, kind)) = line {
-        list.push(("stroke", tone.colour().to_owned()));
-        list.push(("stroke-width", number(width.of(unit))));
-        list.extend(kind.dashes(unit).map(|dashes| ("stroke-dasharray", dashes.to_owned())));
-        if kind == Kind::Dots {
-            list.push(("stroke-linecap", "round".to_owned()));
+/// The items, one a line.
+fn elements(drawing: &Drawing) -> String {
+    let mut text = String::with_capacity(drawing.items.len() * 256);
+    for (idx, item) in drawing.items.iter().enumerate() {
+        if 0 < idx {
+            text.push('\n');
         }
-    }
-    if let Shape::Text(text) = &item.shape {
-        if item.ink.is_bold() {
-            list.push(("font-weight", "bold".to_owned()));
-        }
-        if item.ink.has_halo() {
-            list.push(("stroke", Tone::White.colour().to_owned()));
-            list.push(("stroke-width", number(text.size / 4.0)));
-            list.push(("stroke-linejoin", "round".to_owned()));
-            list.push(("paint-order", "stroke".to_owned()));
-        }
-    }
-    list.extend(item.tag.map(|tag| match tag {
-        Tag::Hole(mark) => ("data-mark", mark.to_string()),
-        Tag::Compartment(id) => ("data-compartment", id.to_string()),
-        Tag::Finding(idx) => ("data-finding", idx.to_string()),
-    }));
-    list
-}
-
-fn data(chains: &[Vec<At>], end: &str) -> String {
-    let mut text = String::new();
-    for chain in chains {
-        for (idx, at) in chain.iter().enumerate() {
-            text.push(if idx == 0 { 'M' } else { 'L' });
-            text.push_str(&number(at.x));
-            text.push(' ');
-            text.push_str(&number(at.y));
-        }
-        text.push_str(end);
+        push_item(&mut text, item, drawing.unit);
     }
     text
+}
+
+fn push_item(text: &mut String, item: &Item, unit: Unit) {
+    let name = match &item.shape {
+        Shape::Line(..) => "line",
+        Shape::Lines(_) | Shape::Chains(_) | Shape::Rings(_) => "path",
+        Shape::Rect(_) => "rect",
+        Shape::Ellipse { .. } => "ellipse",
+        Shape::Text(_) => "text",
+    };
+    text.push('<');
+    text.push_str(name);
+    push_look(text, item, unit);
+    push_tag(text, item.tag);
+    push_place(text, &item.shape);
+    match &item.shape {
+        Shape::Text(words) => {
+            text.push('>');
+            push_content(text, &words.content);
+            text.push_str("</text>");
+        }
+        _ => text.push_str("/>"),
+    }
+}
+
+fn push_look(text: &mut String, item: &Item, unit: Unit) {
+    let Look { class, fill, line } = item.ink.look();
+    push_attribute(text, "class", class);
+    push_attribute(text, "fill", fill.map_or("none", Tone::colour));
+    if let Some((tone, width, kind)) = line {
+        push_attribute(text, "stroke", tone.colour());
+        push_figure(text, "stroke-width", width.of(unit));
+        if let Some(dashes) = kind.dashes(unit) {
+            push_attribute(text, "stroke-dasharray", dashes);
+        }
+        if kind == Kind::Dots {
+            push_attribute(text, "stroke-linecap", "round");
+        }
+    }
+    if let Shape::Text(words) = &item.shape {
+        if item.ink.is_bold() {
+            push_attribute(text, "font-weight", "bold");
+        }
+        if item.ink.has_halo() {
+            push_attribute(text, "stroke", Tone::White.colour());
+            push_figure(text, "stroke-width", words.size / 4.0);
+            push_attribute(text, "stroke-linejoin", "round");
+            push_attribute(text, "paint-order", "stroke");
+        }
+    }
+}
+
+fn push_tag(text: &mut String, tag: Option<Tag>) {
+    let (name, number) = match tag {
+        Some(Tag::Hole(mark)) => ("data-mark", mark),
+        Some(Tag::Compartment(id)) => ("data-compartment", id),
+        Some(Tag::Finding(idx)) => ("data-finding", idx),
+        None => return,
+    };
+    push_attribute(text, name, &number.to_string());
+}
+
+fn push_place(text: &mut String, shape: &Shape) {
+    match shape {
+        Shape::Line(from, to) => {
+            push_figures(text, [("x1", from.x), ("y1", from.y), ("x2", to.x), ("y2", to.y)]);
+        }
+        Shape::Lines(lines) => {
+            text.push_str(" d=\"");
+            lines.iter().for_each(|(from, to)| push_chain(text, &[*from, *to]));
+            text.push('"');
+        }
+        Shape::Chains(chains) => {
+            text.push_str(" d=\"");
+            chains.iter().for_each(|chain| push_chain(text, chain));
+            text.push('"');
+        }
+        Shape::Rings(rings) => {
+            text.push_str(" fill-rule=\"evenodd\" d=\"");
+            for ring in rings {
+                push_chain(text, ring);
+                text.push('Z');
+            }
+            text.push('"');
+        }
+        Shape::Rect(area) => {
+            push_figures(text, [("x", area.left), ("y", area.top)]);
+            push_figures(text, [("width", area.width()), ("height", area.height())]);
+        }
+        Shape::Ellipse { centre, rx, ry } => {
+            push_figures(text, [("cx", centre.x), ("cy", centre.y), ("rx", *rx), ("ry", *ry)]);
+        }
+        Shape::Text(Text { at, anchor, size, .. }) => {
+            push_figures(text, [("x", at.x), ("y", at.y), ("font-size", *size)]);
+            match anchor {
+                Anchor::Start => {}
+                Anchor::Middle => push_attribute(text, "text-anchor", "middle"),
+                Anchor::End => push_attribute(text, "text-anchor", "end"),
+            }
+        }
+    }
+}
+
+/// An attribute whose value needs no escaping.
+fn push_attribute(text: &mut String, name: &str, value: &str) {
+    text.push(' ');
+    text.push_str(name);
+    text.push_str("=\"");
+    text.push_str(value);
+    text.push('"');
+}
+
+fn push_figure(text: &mut String, name: &str, value: f64) {
+    text.push(' ');
+    text.push_str(name);
+    text.push_str("=\"");
+    push_number(text, value);
+    text.push('"');
+}
+
+fn push_figures<const N: usize>(text: &mut String, figures: [(&str, f64); N]) {
+    figures.into_iter().for_each(|(name, value)| push_figure(text, name, value));
+}
+
+fn push_chain(text: &mut String, chain: &[At]) {
+    for (idx, at) in chain.iter().enumerate() {
+        text.push(if idx == 0 { 'M' } else { 'L' });
+        push_number(text, at.x);
+        text.push(' ');
+        push_number(text, at.y);
+    }
+}
+
+/// Words of users, so that they stay words.
+fn push_content(text: &mut String, content: &str) {
+    for sign in clean(content).chars() {
+        match sign {
+            '&' => text.push_str("&amp;"),
+            '<' => text.push_str("&lt;"),
+            '>' => text.push_str("&gt;"),
+            _ => text.push(sign),
+        }
+    }
+}
+
+/// Whole thousandths are written digit by digit: most of a drawing is numbers, and looking for the
+/// shortest text of any float would take most of the time.
+fn push_number(text: &mut String, value: f64) {
+    // What is not finite, or too large for any drawing, is nothing to draw.
+    let sound = if value.abs() < 1e12 { value } else { 0.0 };
+    let thousandths = to_whole((sound * 1000.0).round());
+    if thousandths < 0 {
+        text.push('-');
+    }
+    let thousandths = thousandths.unsigned_abs();
+    let (whole, mut rest) = (thousandths / 1000, thousandths % 1000);
+    push_whole(text, whole);
+    if 0 < rest {
+        text.push('.');
+    }
+    while 0 < rest {
+        text.push(digit(rest / 100));
+        rest = rest % 100 * 10;
+    }
+}
+
+fn push_whole(text: &mut String, whole: u64) {
+    let mut unit = 1;
+    while unit * 10 <= whole {
+        unit *= 10;
+    }
+    while 0 < unit {
+        text.push(digit(whole / unit % 10));
+        unit /= 10;
+    }
+}
+
+fn digit(value: u64) -> char {
+    u8::try_from(value).map_or('0', |value| char::from(b'0' + value))
 }
 
 #[cfg(test)]

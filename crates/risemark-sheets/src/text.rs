@@ -71,15 +71,19 @@ pub fn fitted(content: &str, room: f64, size: f64, face: Face) -> String {
 /// The text in lines that fit the room, broken between words, and inside a word only where the
 /// word alone is too wide.
 pub fn wrapped(content: &str, room: f64, size: f64, face: Face) -> Vec<String> {
-    let fits = |text: &str| width(text, size, face) <= room;
+    let space = f64::from(advance(' ', face)) * size / 1000.0;
     let mut lines: Vec<String> = Vec::new();
-    let mut line = String::new();
-    for word in words(content).iter().flat_map(|word| pieces(word, room, size, face)) {
-        let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
-        if fits(&longer) {
-            line = longer;
+    let (mut line, mut taken) = (String::new(), 0.0);
+    for word in words(content).into_iter().flat_map(|word| pieces(word, room, size, face)) {
+        let wide = width(&word, size, face);
+        // Sums of widths differ from the width of the whole by less than this.
+        if !line.is_empty() && taken + space + wide <= room - 1e-9 {
+            line.push(' ');
+            line.push_str(&word);
+            taken += space + wide;
         } else {
             lines.push(std::mem::replace(&mut line, word));
+            taken = wide;
         }
     }
     lines.push(line);
@@ -123,9 +127,9 @@ fn is_one_length(before: &str, word: &str) -> bool {
     inches || before.ends_with(figure) && (fraction || unit)
 }
 
-fn pieces(word: &str, room: f64, size: f64, face: Face) -> Vec<String> {
-    if width(word, size, face) <= room {
-        return vec![word.to_owned()];
+fn pieces(word: String, room: f64, size: f64, face: Face) -> Vec<String> {
+    if width(&word, size, face) <= room {
+        return vec![word];
     }
     let mut pieces = vec![String::new()];
     let mut left = room;

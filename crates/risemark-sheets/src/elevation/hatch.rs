@@ -1,7 +1,5 @@
 //! Hatching, as lines that end where the area ends.
 
-use std::collections::BTreeMap;
-
 use risemark::quantity::{from_whole, to_whole};
 
 use crate::drawing::At;
@@ -16,14 +14,14 @@ pub(crate) enum Slant {
 }
 
 /// The lines at 45 degrees inside an area, a pitch apart. Lines of neighbouring areas meet.
-pub(crate) fn hatch(rings: &[Vec<At>], pitch: f64, slant: Slant) -> Vec<Vec<At>> {
+pub(crate) fn hatch(rings: &[Vec<At>], pitch: f64, slant: Slant) -> Vec<(At, At)> {
     let turn = match slant {
         Slant::Rising => 1.0,
         Slant::Falling => -1.0,
     };
     // Along a line of the hatching x + turn y is the same; its steps are wider than the pitch.
     let step = pitch * std::f64::consts::SQRT_2;
-    let mut crossings: BTreeMap<i64, Vec<f64>> = BTreeMap::new();
+    let mut crossings: Vec<(i64, f64)> = Vec::new();
     for ring in rings {
         for (idx, a) in ring.iter().enumerate() {
             let b = ring[(idx + 1) % ring.len()];
@@ -32,21 +30,19 @@ pub(crate) fn hatch(rings: &[Vec<At>], pitch: f64, slant: Slant) -> Vec<Vec<At>>
             // Half-open, so that a line through a corner meets just one of its two edges.
             for line in to_whole((low / step).ceil())..to_whole((high / step).ceil()) {
                 let share = (from_whole(line) * step - from) / (to - from);
-                crossings.entry(line).or_default().push(a.x + (b.x - a.x) * share);
+                crossings.push((line, a.x + (b.x - a.x) * share));
             }
         }
     }
-    let chains = crossings.into_iter().flat_map(|(line, mut along)| {
-        along.sort_by(f64::total_cmp);
-        let sum = from_whole(line) * step;
-        let place = move |x: f64| At::new(x, (sum - x) * turn);
-        along.chunks_exact(2).map(|pair| vec![place(pair[0]), place(pair[1])]).collect::<Vec<_>>()
-    });
-    chains.collect()
+    crossings.sort_unstable_by(|(one, a), (other, b)| one.cmp(other).then(a.total_cmp(b)));
+    let place = |(line, x): (i64, f64)| At::new(x, (from_whole(line) * step - x) * turn);
+    let lines = crossings.chunk_by(|(one, _), (other, _)| one == other);
+    let pairs = lines.flat_map(|along| along.chunks_exact(2));
+    pairs.map(|pair| (place(pair[0]), place(pair[1]))).collect()
 }
 
 /// Places for dots in an area, in rows that are set off against each other.
-pub(crate) fn dots(area: crate::drawing::Area, pitch: f64) -> Vec<Vec<At>> {
+pub(crate) fn dots(area: crate::drawing::Area, pitch: f64) -> Vec<(At, At)> {
     // A line this short shows as a dot of its width.
     const DOT: f64 = 0.01;
     let n_steps = |room: f64| to_whole((room / pitch).floor());
@@ -58,7 +54,7 @@ pub(crate) fn dots(area: crate::drawing::Area, pitch: f64) -> Vec<Vec<At>> {
         columns.map(move |column| At::new(area.left + (from_whole(column) + shift) * pitch, y))
     });
     let inside = dots.filter(|dot| dot.x < area.right && dot.y < area.bottom);
-    inside.map(|dot| vec![dot, dot.moved(DOT, 0.0)]).collect()
+    inside.map(|dot| (dot, dot.moved(DOT, 0.0))).collect()
 }
 
 #[cfg(test)]
@@ -77,8 +73,8 @@ mod tests {
             // The diagonal is 14.1 long: lines one apart across it.
             assert!((13..=15).contains(&lines.len()), "{} lines", lines.len());
             let area = Area::new(0.0, 0.0, 10.0, 10.0).widened(1e-9);
-            let inside = |at: &At| area.holds(Area::of(*at));
-            assert!(lines.iter().flatten().all(inside), "{slant:?}: {lines:?}");
+            let inside = |(a, b): &(At, At)| area.holds(Area::of(*a)) && area.holds(Area::of(*b));
+            assert!(lines.iter().all(inside), "{slant:?}: {lines:?}");
         }
     }
 
@@ -93,7 +89,7 @@ mod tests {
         ]);
         let hole = Area::new(2.0, 2.0, 6.0, 6.0).widened(-1e-9);
         let lines = hatch(&rings, 1.0, Slant::Rising);
-        assert!(lines.iter().all(|line| !hole.meets_line(line[0], line[1])), "{lines:?}");
+        assert!(lines.iter().all(|line| !hole.meets_line(line.0, line.1)), "{lines:?}");
     }
 
     #[test]
@@ -101,6 +97,6 @@ mod tests {
         let area = Area::new(1.0, 1.0, 30.0, 4.0);
         let dots = dots(area, 3.0);
         assert!(8 < dots.len(), "{} dots", dots.len());
-        assert!(dots.iter().all(|dot| area.holds(Area::of(dot[0]))), "{dots:?}");
+        assert!(dots.iter().all(|dot| area.holds(Area::of(dot.0))), "{dots:?}");
     }
 }

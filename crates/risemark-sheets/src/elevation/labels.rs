@@ -6,11 +6,11 @@ use risemark::{
 
 use super::{
     Crowding, Draft, Layer, holes, obstacles,
-    placing::{self, Label, Labelled, Spot},
+    placing::{self, Label, Spot, Stands},
     spaces,
 };
 use crate::{
-    drawing::{Area, At, Item, Tag},
+    drawing::{Area, Item, Tag},
     ink::Ink,
     text::{self, Face},
 };
@@ -24,7 +24,7 @@ enum Reach {
 }
 
 /// Places the numbers of holes and the words on the wall among what is drawn already.
-pub(super) fn labels(draft: &Draft<'_>, drawn: &[Item]) -> Labelled {
+pub(super) fn labels(draft: &Draft<'_>, drawn: &[Item]) -> Vec<Item> {
     let mut wanted = Vec::new();
     if draft.subject.layers.contains(&Layer::Holes) {
         wanted.extend(holes::seen(draft).map(|hole| number(draft, hole)));
@@ -41,7 +41,7 @@ pub(super) fn labels(draft: &Draft<'_>, drawn: &[Item]) -> Labelled {
             empty.filter(|compartment| spaces::stays_empty(draft.subject.plan, compartment));
         wanted.extend(empty.filter_map(|compartment| name(draft, compartment)));
     }
-    placing::place(draft, drawn, wanted)
+    placing::place(draft, drawn, &wanted)
 }
 
 fn number(draft: &Draft<'_>, hole: &Hole) -> Label {
@@ -78,12 +78,12 @@ fn round_about(ring: Area, (w, h): (f64, f64), gap: f64, reach: Reach) -> Vec<Sp
     for (rank, left) in beside.into_iter().enumerate() {
         for (side, top) in [over, under].into_iter().enumerate() {
             let cost = count(rank) * 0.6 + count(side) * 0.4;
-            spots.push(Spot { area: Area::new(left, top, w, h), leader: None, cost });
+            spots.push(Spot { area: Area::new(left, top, w, h), stands: Stands::Beside, cost });
         }
     }
     let level = centre.y - h / 2.0;
     for left in [centre.x + rx + gap, centre.x - rx - gap - w] {
-        spots.push(Spot { area: Area::new(left, level, w, h), leader: None, cost: 1.5 });
+        spots.push(Spot { area: Area::new(left, level, w, h), stands: Stands::Beside, cost: 1.5 });
     }
     // Long lines are worth their ink only where every number must stand.
     let (n_far, n_sideways) = match reach {
@@ -97,19 +97,11 @@ fn round_about(ring: Area, (w, h): (f64, f64), gap: f64, reach: Reach) -> Vec<Sp
                 let middle = centre.moved(sideways * w, up * (ry + gap + h * (far + 0.1)));
                 let area = Area::new(middle.x - w / 2.0, middle.y - h / 2.0, w, h);
                 let cost = 2.5 + count(steps_up) * 0.5 + f64::abs(sideways) * 0.5;
-                spots.push(Spot { area, leader: Some(led(centre, (rx, ry), area)), cost });
+                spots.push(Spot { area, stands: Stands::Off, cost });
             }
         }
     }
     spots
-}
-
-/// A line from the edge of a ring to the nearest place of an area.
-fn led(centre: At, (rx, ry): (f64, f64), area: Area) -> (At, At) {
-    let to = At::new(centre.x.clamp(area.left, area.right), centre.y.clamp(area.top, area.bottom));
-    let (dx, dy) = ((to.x - centre.x) / rx, (to.y - centre.y) / ry);
-    let far = libm::sqrt(dx * dx + dy * dy).max(1e-9);
-    (centre.moved(dx / far * rx, dy / far * ry), to)
 }
 
 /// The name of an opening, in it.
@@ -135,7 +127,7 @@ fn inside(room: Area, (w, h): (f64, f64), gap: f64) -> Vec<Spot> {
         let top = room.top + gap / 2.0 + free * share;
         Spot {
             area: Area::new(room.middle().x - w / 2.0, top, w, h),
-            leader: None,
+            stands: Stands::Beside,
             cost: count(rank) * 0.1,
         }
     });

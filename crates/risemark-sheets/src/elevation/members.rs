@@ -32,12 +32,12 @@ fn is_timber(member: &Member) -> bool {
 fn timber(draft: &Draft<'_>, member: &Member) -> Vec<Item> {
     let pieces = draft.pieces(&member.polygon).into_iter();
     let drawn = pieces.flat_map(|rings| {
-        let lines = hatch(&rings, draft.manner.hatch, Slant::Rising);
-        let outline = Item::new(Ink::Timber, Shape::Rings(rings));
-        let area = outline.area();
+        let area = Item::new(Ink::Timber, Shape::Rings(rings.clone())).area();
         // Hatching between edges this close would run together.
         let slender = area.width().min(area.height()) < draft.manner.height() * 0.3;
-        let hatching = (!slender).then(|| Item::new(Ink::Hatch, Shape::Chains(lines)));
+        let lines = (!slender).then(|| hatch(&rings, draft.manner.hatch, Slant::Rising));
+        let outline = Item::new(Ink::Timber, Shape::Rings(rings));
+        let hatching = lines.map(|lines| Item::new(Ink::Hatch, Shape::Lines(lines)));
         std::iter::once(outline).chain(hatching)
     });
     drawn.collect()

@@ -101,10 +101,15 @@ pub(crate) struct Elevation {
     /// The room it takes.
     pub(crate) area: Area,
     pub(crate) scale: Scale,
-    /// Whether every reading of its holes found room.
+}
+
+/// The room that an elevation takes.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Room {
+    pub(crate) area: Area,
+    pub(crate) scale: Scale,
+    /// Whether every reading of its holes finds room.
     pub(crate) complete: bool,
-    /// How many numbers stand off their holes, which makes them harder to find.
-    pub(crate) n_led: usize,
 }
 
 /// The room that the rulers take beside the wall.
@@ -122,6 +127,7 @@ struct Draft<'a> {
     subject: Subject<'a>,
     manner: Manner,
     scale: Scale,
+    sides: Sides,
 }
 
 impl Layer {
@@ -157,12 +163,21 @@ pub(crate) fn tape_height(manner: &Manner) -> f64 {
     tape::height(manner) + readings::height(manner)
 }
 
+/// Finds the room that an elevation takes without drawing it.
+pub(crate) fn measured(subject: Subject<'_>, per_mm: f64, manner: Manner) -> Room {
+    let draft = Draft::new(subject, per_mm, manner);
+    let (scale, mut area) = (draft.scale, draft.room());
+    if !subject.layers.contains(&Layer::Rulers) {
+        return Room { area, scale, complete: true };
+    }
+    let (bottom, complete) = tape::foot(&draft);
+    area.bottom = area.bottom.max(bottom).max(pole::foot(&draft));
+    Room { area, scale, complete }
+}
+
 /// Lays out the elevation at a scale, the lower left corner of what is drawn at zero.
 pub(crate) fn lay_out(subject: Subject<'_>, per_mm: f64, manner: Manner) -> Elevation {
-    let corner = (subject.window.x.from, subject.window.y.from);
-    let unmoved = Scale { per_mm, origin: At::new(0.0, 0.0) };
-    let scale = Scale { per_mm, origin: At::new(-unmoved.size(corner.0), unmoved.size(corner.1)) };
-    let draft = Draft { subject, manner, scale };
+    let draft = Draft::new(subject, per_mm, manner);
     let shown = |layer: Layer| subject.layers.contains(&layer);
 
     // The wall from the back to the front.
@@ -187,17 +202,15 @@ pub(crate) fn lay_out(subject: Subject<'_>, per_mm: f64, manner: Manner) -> Elev
     }
     if shown(Layer::Rulers) {
         items.extend(pole::pole(&draft));
+        items.extend(tape::tape(&draft));
     }
-    let tape = if shown(Layer::Rulers) { tape::tape(&draft) } else { tape::Tape::none() };
-    items.extend(tape.items);
     if shown(Layer::Holes) {
         items.extend(holes::rings(&draft));
     }
     if shown(Layer::Findings) {
         items.extend(findings::marks(&draft));
     }
-    let labels = labels::labels(&draft, &items);
-    items.extend(labels.items);
+    items.extend(labels::labels(&draft, &items));
     if shown(Layer::Rulers) {
         items.extend(datum::corner(&draft));
     }
@@ -205,26 +218,26 @@ pub(crate) fn lay_out(subject: Subject<'_>, per_mm: f64, manner: Manner) -> Elev
     // What lies outside the window leaves nothing to draw.
     items.retain(|item| !item.is_empty());
     let area = items.iter().map(Item::area).fold(draft.room(), Area::with);
-    Elevation { items, area, scale, complete: tape.complete, n_led: labels.n_led }
+    Elevation { items, area, scale: draft.scale }
 }
 
 /// The edge of the wall, open where the drawing ends before the wall does.
 fn outline(draft: &Draft<'_>) -> Vec<Item> {
     let wall = draft.wall().widened(1e-6);
     let frame = &draft.subject.plan.frame;
-    let edges = |polygon: &Polygon| -> Vec<Vec<At>> {
+    let edges = |polygon: &Polygon| -> Vec<(At, At)> {
         let places = polygon.edges().map(|(a, b)| (draft.scale.at(a), draft.scale.at(b)));
-        places.filter_map(|(a, b)| wall.clipped(a, b)).map(|(a, b)| vec![a, b]).collect()
+        places.filter_map(|(a, b)| wall.clipped(a, b)).collect()
     };
     let whole = wall.holds(draft.area_of(frame.outline.bounds()));
     let shape = if whole {
         Shape::Rings(draft.rings(&frame.outline))
     } else {
-        Shape::Chains(edges(&frame.outline))
+        Shape::Lines(edges(&frame.outline))
     };
     let mut items = vec![Item::new(Ink::Outline, shape)];
     if frame.face != frame.outline {
-        items.insert(0, Item::new(Ink::Face, Shape::Chains(edges(&frame.face))));
+        items.insert(0, Item::new(Ink::Face, Shape::Lines(edges(&frame.face))));
     }
     items
 }
@@ -236,7 +249,15 @@ impl Manner {
     }
 }
 
-impl Draft<'_> {
+impl<'a> Draft<'a> {
+    fn new(subject: Subject<'a>, per_mm: f64, manner: Manner) -> Self {
+        let corner = (subject.window.x.from, subject.window.y.from);
+        let unmoved = Scale { per_mm, origin: At::new(0.0, 0.0) };
+        let origin = At::new(-unmoved.size(corner.0), unmoved.size(corner.1));
+        let sides = sides(&subject, &manner);
+        Self { subject, manner, scale: Scale { per_mm, origin }, sides }
+    }
+
     /// The part of the wall that is drawn.
     fn wall(&self) -> Area {
         self.area_of(self.subject.window)
@@ -244,7 +265,7 @@ impl Draft<'_> {
 
     /// The wall with the room beside it, which no label leaves.
     fn room(&self) -> Area {
-        let (wall, sides) = (self.wall(), sides(&self.subject, &self.manner));
+        let (wall, sides) = (self.wall(), self.sides);
         let above = self.manner.height() * 0.4;
         Area {
             left: wall.left - sides.left,

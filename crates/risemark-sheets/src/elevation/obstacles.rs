@@ -47,6 +47,6 @@ fn dotted(draft: &Draft<'_>, zone: &Obstacle) -> Vec<Item> {
     let mut items = outlined(draft, zone, Ink::Zone);
     let areas: Vec<Area> = items.iter().map(Item::area).collect();
     let pattern = areas.into_iter().flat_map(|area| dots(area, draft.manner.hatch * 1.5));
-    items.push(Item::new(Ink::ZoneDots, Shape::Chains(pattern.collect())));
+    items.push(Item::new(Ink::ZoneDots, Shape::Lines(pattern.collect())));
     items
 }

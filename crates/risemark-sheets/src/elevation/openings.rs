@@ -13,17 +13,16 @@ pub(super) fn openings(draft: &Draft<'_>) -> Vec<Item> {
         items.extend(pieces.map(|rings| Item::new(Ink::Opening, Shape::Rings(rings))));
         items.push(Item::new(
             Ink::OpeningCross,
-            Shape::Chains(cross(draft, draft.area_of(opening.polygon.bounds()))),
+            Shape::Lines(cross(draft, draft.area_of(opening.polygon.bounds()))),
         ));
     }
     items
 }
 
-fn cross(draft: &Draft<'_>, Area { left, top, right, bottom }: Area) -> Vec<Vec<At>> {
+fn cross(draft: &Draft<'_>, Area { left, top, right, bottom }: Area) -> Vec<(At, At)> {
     let diagonals = [
         (At::new(left, top), At::new(right, bottom)),
         (At::new(left, bottom), At::new(right, top)),
     ];
-    let clipped = diagonals.into_iter().filter_map(|(a, b)| draft.wall().clipped(a, b));
-    clipped.map(|(a, b)| vec![a, b]).collect()
+    diagonals.into_iter().filter_map(|(a, b)| draft.wall().clipped(a, b)).collect()
 }

@@ -43,9 +43,35 @@ pub(super) struct Label {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Spot {
     pub(super) area: Area,
-    /// Where the line to the label starts, where one is needed.
-    pub(super) leader: Option<(At, At)>,
+    pub(super) stands: Stands,
     pub(super) cost: f64,
+}
+
+/// Whether a label needs a line to what it names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Stands {
+    Beside,
+    Off,
+}
+
+/// A label that looks for its place.
+#[derive(Debug)]
+struct Seeking<'a> {
+    label: &'a Label,
+    /// What is near enough to matter.
+    taken: Taken,
+    /// The room that the label must not leave.
+    room: Area,
+    /// What each place costs whatever the other labels do, once that has been asked for.
+    known: Vec<Option<f64>>,
+}
+
+/// The place that a label has for now.
+#[derive(Debug, Clone, Copy)]
+struct Seat {
+    area: Area,
+    leader: Option<(At, At)>,
+    cost: f64,
 }
 
 /// What labels must not touch.
@@ -57,26 +83,15 @@ struct Taken {
     rings: Vec<Area>,
 }
 
-/// Labels that have been placed.
-#[derive(Debug)]
-pub(super) struct Labelled {
-    pub(super) items: Vec<Item>,
-    /// How many stand off what they name, at the end of a line.
-    pub(super) n_led: usize,
-}
-
 /// Places labels among what is drawn already.
-pub(super) fn place(draft: &Draft<'_>, drawn: &[Item], wanted: Vec<Label>) -> Labelled {
+pub(super) fn place(draft: &Draft<'_>, drawn: &[Item], wanted: &[Label]) -> Vec<Item> {
     let taken = Taken::by(drawn);
-    let labels: Vec<Label> = wanted.into_iter().map(|label| priced(draft, label, &taken)).collect();
-    let places = choose(&labels);
-    let kept = labels.iter().zip(places).filter(|(label, (_, cost))| label.must || *cost < LINE);
-    let kept: Vec<(&Label, &Spot)> =
-        kept.filter_map(|(label, (spot, _))| Some((label, label.spots.get(spot)?))).collect();
-    Labelled {
-        n_led: kept.iter().filter(|(_, spot)| spot.leader.is_some()).count(),
-        items: kept.into_iter().flat_map(|(label, spot)| written(label, spot)).collect(),
-    }
+    let seeking = |label| Seeking::new(label, &taken, draft.room());
+    let mut labels: Vec<Seeking<'_>> = wanted.iter().map(seeking).collect();
+    let seats = choose(&mut labels).into_iter();
+    let seated = wanted.iter().zip(seats).filter_map(|(label, seat)| Some((label, seat?)));
+    let kept = seated.filter(|(label, seat)| label.must || seat.cost < LINE);
+    kept.flat_map(|(label, seat)| written(label, seat)).collect()
 }
 
 impl Taken {
@@ -97,8 +112,12 @@ impl Taken {
             (
                 _,
                 Ink::Hatch | Ink::EmptyHatch | Ink::ZoneDots | Ink::OpeningCross | Ink::Compartment,
+            )
+            // The ruler that they are on is a body itself.
+            | (_, Ink::Division | Ink::StudMark
             ) => {}
             (Shape::Line(a, b), _) => self.lines.push((*a, *b)),
+            (Shape::Lines(lines), _) => self.lines.extend(lines),
             (Shape::Chains(chains), _) => {
                 self.lines.extend(
                     chains.iter().flat_map(|chain| chain.windows(2)).map(|pair| (pair[0], pair[1])),
@@ -135,14 +154,14 @@ impl Taken {
         }
     }
 
-    fn cost(&self, spot: &Spot, own: Area, clear: f64) -> f64 {
-        let lines = self.lines.iter().filter(|(a, b)| spot.area.meets_line(*a, *b)).count();
-        let bodies = self.bodies.iter().filter(|body| body.overlaps(spot.area)).count();
+    fn cost(&self, seat: &Seat, own: Area, clear: f64) -> f64 {
+        let lines = self.lines.iter().filter(|(a, b)| seat.area.meets_line(*a, *b)).count();
+        let bodies = self.bodies.iter().filter(|body| body.overlaps(seat.area)).count();
         let crossed = self.bodies.iter().filter(|body| {
             let others = !own.holds(**body);
-            others && spot.leader.is_some_and(|(a, b)| body.meets_line(a, b))
+            others && seat.leader.is_some_and(|(a, b)| body.meets_line(a, b))
         });
-        let close = spot.area.widened(clear * 1.4);
+        let close = seat.area.widened(clear * 1.4);
         let near = self.rings.iter().filter(|ring| !own.holds(**ring) && ring.overlaps(close));
         count(lines) * LINE + count(bodies + crossed.count()) * BODY + count(near.count()) * NEAR
     }
@@ -154,41 +173,83 @@ impl Label {
         self.spots.iter().map(|spot| spot.area).fold(self.own, Area::with)
     }
 
-    fn cheapest(&self) -> f64 {
-        self.spots.iter().map(|spot| spot.cost).fold(f64::INFINITY, f64::min)
+    /// The place as a seat that costs nothing yet.
+    fn seat(&self, spot: &Spot) -> Seat {
+        let leader = match spot.stands {
+            Stands::Beside => None,
+            Stands::Off => Some(led(self.own, spot.area)),
+        };
+        Seat { area: spot.area, leader, cost: 0.0 }
     }
 }
 
-/// The label with what each of its places costs, whatever the other labels do.
-fn priced(draft: &Draft<'_>, mut label: Label, taken: &Taken) -> Label {
-    let around = label.around();
-    let near = taken.near(around);
-    let (own, clear) = (label.own.widened(1e-6), label.clear);
-    for spot in &mut label.spots {
-        let outside = if draft.room().holds(spot.area) { 0.0 } else { OUTSIDE };
-        spot.cost += near.cost(spot, own, clear) + outside;
+impl<'a> Seeking<'a> {
+    fn new(label: &'a Label, taken: &Taken, room: Area) -> Self {
+        let known = vec![None; label.spots.len()];
+        Self { label, taken: taken.near(label.around()), room, known }
     }
-    label
+
+    /// What a place costs whatever the other labels do.
+    fn price(&mut self, idx: usize, seat: &Seat) -> f64 {
+        if let Some(known) = self.known[idx] {
+            return known;
+        }
+        let outside = if self.room.holds(seat.area) { 0.0 } else { OUTSIDE };
+        let near = self.taken.cost(seat, self.label.own.widened(1e-6), self.label.clear);
+        *self.known[idx].insert(self.label.spots[idx].cost + near + outside)
+    }
+
+    /// The best place among others that have theirs.
+    fn best(&mut self, others: &[Seat]) -> Option<Seat> {
+        let mut best: Option<Seat> = None;
+        for (idx, spot) in self.label.spots.iter().enumerate() {
+            let most = best.map_or(f64::INFINITY, |best| best.cost);
+            // What is too dear by itself needs no look at what is round it.
+            if most <= spot.cost {
+                continue;
+            }
+            let seat = self.label.seat(spot);
+            let price = self.price(idx, &seat);
+            if most <= price {
+                continue;
+            }
+            let cost = price + crowding(&seat, others, self.label.clear);
+            if cost < most {
+                best = Some(Seat { cost, ..seat });
+            }
+        }
+        best
+    }
 }
 
-/// For each label the position of its place in its list, and what that costs.
+/// For each label its place and what that costs.
 ///
-/// Who chooses first matters: both those with few good places and those with many are tried.
-fn choose(labels: &[Label]) -> Vec<(usize, f64)> {
+/// Who chooses first matters: where it is tight, both those with few good places and those with
+/// many are tried.
+fn choose(labels: &mut [Seeking<'_>]) -> Vec<Option<Seat>> {
     let near = neighbours(labels);
+    let alone: Vec<f64> = labels.iter_mut().map(|label| cost(label.best(&[]).as_ref())).collect();
     let mut order: Vec<usize> = (0..labels.len()).collect();
-    order.sort_by(|a, b| labels[*b].cheapest().total_cmp(&labels[*a].cheapest()));
+    order.sort_by(|a, b| alone[*b].total_cmp(&alone[*a]));
     let hard_first = chosen_in(labels, &near, &order);
+    let total = |seats: &[Option<Seat>]| seats.iter().map(|seat| cost(seat.as_ref())).sum::<f64>();
+    // Nobody stands better than alone.
+    if total(&hard_first) <= alone.iter().sum::<f64>() {
+        return hard_first;
+    }
     order.reverse();
     let easy_first = chosen_in(labels, &near, &order);
-    let total = |places: &[(usize, f64)]| places.iter().map(|(_, cost)| cost).sum::<f64>();
     if total(&easy_first) < total(&hard_first) { easy_first } else { hard_first }
 }
 
+fn cost(seat: Option<&Seat>) -> f64 {
+    seat.map_or(f64::INFINITY, |seat| seat.cost)
+}
+
 /// For each label those that may come to stand near it.
-fn neighbours(labels: &[Label]) -> Vec<Vec<usize>> {
-    let around: Vec<Area> =
-        labels.iter().map(|label| label.around().widened(label.clear)).collect();
+fn neighbours(labels: &[Seeking<'_>]) -> Vec<Vec<usize>> {
+    let around = labels.iter().map(|seeking| seeking.label.around().widened(seeking.label.clear));
+    let around: Vec<Area> = around.collect();
     let near = |idx: usize| {
         let others =
             (0..labels.len()).filter(|other| *other != idx && around[*other].overlaps(around[idx]));
@@ -197,35 +258,50 @@ fn neighbours(labels: &[Label]) -> Vec<Vec<usize>> {
     (0..labels.len()).map(near).collect()
 }
 
-fn chosen_in(labels: &[Label], near: &[Vec<usize>], order: &[usize]) -> Vec<(usize, f64)> {
-    let mut chosen: Vec<(usize, f64)> = vec![(usize::MAX, f64::INFINITY); labels.len()];
+fn chosen_in(
+    labels: &mut [Seeking<'_>],
+    near: &[Vec<usize>],
+    order: &[usize],
+) -> Vec<Option<Seat>> {
+    let mut chosen: Vec<Option<Seat>> = vec![None; labels.len()];
     for _ in 0..N_ROUNDS {
+        let mut moved = false;
         for idx in order.iter().copied() {
-            let others =
-                near[idx].iter().filter_map(|other| labels[*other].spots.get(chosen[*other].0));
-            let others: Vec<&Spot> = others.collect();
-            let costs = labels[idx].spots.iter();
-            let costs = costs.map(|spot| spot.cost + crowding(spot, &others, labels[idx].clear));
-            let best = costs.enumerate().min_by(|(_, a), (_, b)| a.total_cmp(b));
-            chosen[idx] = best.unwrap_or((0, f64::INFINITY));
+            let others: Vec<Seat> = near[idx].iter().filter_map(|other| chosen[*other]).collect();
+            let best = labels[idx].best(&others);
+            let area = |seat: Option<Seat>| seat.map(|seat| seat.area);
+            moved |= area(best) != area(chosen[idx]);
+            chosen[idx] = best;
+        }
+        if !moved {
+            break;
         }
     }
     chosen
 }
 
 /// What a place costs because of the places that the others have.
-fn crowding(spot: &Spot, others: &[&Spot], clear: f64) -> f64 {
-    let apart = Area { left: spot.area.left - clear, right: spot.area.right + clear, ..spot.area };
+fn crowding(seat: &Seat, others: &[Seat], clear: f64) -> f64 {
+    let apart = Area { left: seat.area.left - clear, right: seat.area.right + clear, ..seat.area };
     let runs_through =
         |area: Area, leader: Option<(At, At)>| leader.is_some_and(|(a, b)| area.meets_line(a, b));
-    let cost = |other: &&Spot| {
+    let cost = |other: &Seat| {
         let touches = apart.overlaps(other.area)
-            || runs_through(spot.area, other.leader)
-            || runs_through(other.area, spot.leader);
-        let crossed = spot.leader.zip(other.leader).is_some_and(|(one, two)| cross(one, two));
+            || runs_through(seat.area, other.leader)
+            || runs_through(other.area, seat.leader);
+        let crossed = seat.leader.zip(other.leader).is_some_and(|(one, two)| cross(one, two));
         f64::from(u8::from(touches)) * BODY + f64::from(u8::from(crossed)) * CROSSED
     };
     others.iter().map(cost).sum()
+}
+
+/// A line from the edge of a ring to the nearest place of an area.
+fn led(ring: Area, area: Area) -> (At, At) {
+    let (centre, rx, ry) = (ring.middle(), ring.width() / 2.0, ring.height() / 2.0);
+    let to = At::new(centre.x.clamp(area.left, area.right), centre.y.clamp(area.top, area.bottom));
+    let (dx, dy) = ((to.x - centre.x) / rx, (to.y - centre.y) / ry);
+    let far = libm::sqrt(dx * dx + dy * dy).max(1e-9);
+    (centre.moved(dx / far * rx, dy / far * ry), to)
 }
 
 /// Whether two lines cross.
@@ -236,12 +312,12 @@ fn cross((a, b): (At, At), (c, d): (At, At)) -> bool {
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
-fn written(label: &Label, spot: &Spot) -> Vec<Item> {
+fn written(label: &Label, seat: Seat) -> Vec<Item> {
     let size = label.size;
     let (above, _) = text::reach(&label.content, size);
-    let base = At::new(spot.area.middle().x, spot.area.top + above);
+    let base = At::new(seat.area.middle().x, seat.area.top + above);
     let mut text = Item::text(label.ink, (base, Anchor::Middle), size, label.content.clone());
     text.tag = label.tag;
-    let leader = spot.leader.map(|(from, to)| Item::line(Ink::Leader, from, to));
+    let leader = seat.leader.map(|(from, to)| Item::line(Ink::Leader, from, to));
     leader.into_iter().chain([text]).collect()
 }

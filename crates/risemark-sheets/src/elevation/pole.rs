@@ -18,16 +18,18 @@ pub(super) const GAP: f64 = 1.5;
 /// How wide a pointer is.
 pub(super) const POINTER: f64 = 0.75;
 /// How wide the pole is.
-const WIDTH: f64 = 1.4;
+const WIDTH: f64 = 1.2;
 /// From the pole to the readings.
-const LEAD: f64 = 0.9;
+const LEAD: f64 = 0.8;
 /// From one reading to the next, from base line to base line.
 const PITCH: f64 = 1.6;
 
 /// The room from the wall to the outer end of the readings.
 pub(super) fn strip(subject: &Subject<'_>, manner: &Manner) -> f64 {
     let lines = subject.plan.drill.snap_lines.iter();
-    let width = |up: &Length| text::width(&reading(*up, subject.units), manner.text, Face::Bold);
+    // The readings of a selected hole are bold.
+    let face = if subject.selected.is_some() { Face::Bold } else { Face::Regular };
+    let width = |up: &Length| text::width(&reading(*up, subject.units), manner.text, face);
     let widest = lines.map(width).fold(0.0, f64::max);
     (GAP + WIDTH + LEAD) * text::height(manner.text) + widest
 }
@@ -39,12 +41,8 @@ pub(super) fn pole(draft: &Draft<'_>) -> Vec<Item> {
     let mut items = body(draft, (inner, outer));
     let lines: Vec<Length> = seen_lines(draft);
     let places: Vec<f64> = lines.iter().map(|up| draft.scale.y(*up)).collect();
-    let (room, distances) = (draft.wall(), vec![PITCH * h; lines.len().saturating_sub(1)]);
-    // Where the pole is too short for them, readings stand over its foot.
-    let ends = (
-        room.top + h * 0.2,
-        (room.bottom + GAP * h).max(room.top + PITCH * h * count(lines.len())),
-    );
+    let distances = vec![PITCH * h; lines.len().saturating_sub(1)];
+    let ends = (draft.wall().top + h * 0.2, lowest(draft, lines.len()));
     let shifted = spread(&places, &distances, ends).unwrap_or_else(|| places.clone());
     for ((up, y), shifted) in lines.iter().zip(&places).zip(shifted) {
         let chosen = holes::chosen(draft).is_some_and(|hole| same(hole.up, *up));
@@ -63,6 +61,18 @@ pub(super) fn pole(draft: &Draft<'_>) -> Vec<Item> {
     items
 }
 
+/// How far down the readings of the pole may reach.
+pub(super) fn foot(draft: &Draft<'_>) -> f64 {
+    lowest(draft, seen_lines(draft).len()) + draft.manner.height()
+}
+
+/// The lowest place for the middle of a reading: where the pole is too short for them, readings
+/// stand over its foot.
+fn lowest(draft: &Draft<'_>, n_lines: usize) -> f64 {
+    let (wall, h) = (draft.wall(), draft.manner.height());
+    (wall.bottom + GAP * h).max(wall.top + PITCH * h * count(n_lines))
+}
+
 fn body(draft: &Draft<'_>, (inner, outer): (f64, f64)) -> Vec<Item> {
     let window = draft.subject.window.y;
     // The pole stands on the finished floor where that is drawn, else where the drawing begins.
@@ -78,11 +88,11 @@ fn body(draft: &Draft<'_>, (inner, outer): (f64, f64)) -> Vec<Item> {
         divisions(stretch, draft.subject.units, (draft.scale.per_mm, draft.manner.division));
     let lines = lines.iter().map(|division| {
         let y = draft.scale.y(division.at);
-        vec![At::new(inner, y), At::new(inner + (outer - inner) * division.share * 0.7, y)]
+        (At::new(inner, y), At::new(inner + (outer - inner) * division.share * 0.7, y))
     });
     vec![
         Item::new(Ink::Ruler, Shape::Rect(area)),
-        Item::new(Ink::Division, Shape::Chains(lines.collect())),
+        Item::new(Ink::Division, Shape::Lines(lines.collect())),
     ]
 }
 

@@ -70,16 +70,28 @@ pub(super) fn height(manner: &Manner) -> f64 {
     (FAN + LEAD + ROW * count(manner.rows)) * manner.height()
 }
 
-/// The readings with their lines from the tape, and whether all found room.
-pub(super) fn readings(draft: &Draft<'_>, tape_bottom: f64) -> (Vec<Item>, bool) {
+/// The readings with their lines from the tape.
+pub(super) fn readings(draft: &Draft<'_>, tape_bottom: f64) -> Vec<Item> {
     let columns = columns(draft);
     let standing = standing(draft, &columns);
-    let complete = standing.placed.iter().all(Option::is_some);
     let each = columns.iter().zip(&standing.lines).zip(&standing.placed);
     let labels = each.filter_map(|((column, line), placed)| {
         Some(label(draft, column, (*line, (*placed)?), (tape_bottom, standing.fan)))
     });
-    (labels.flatten().collect(), complete)
+    labels.flatten().collect()
+}
+
+/// How far down the readings reach under a tape, and whether every one finds room.
+pub(super) fn foot(draft: &Draft<'_>, tape_bottom: f64) -> (f64, bool) {
+    let columns = columns(draft);
+    let Standing { placed, fan, .. } = standing(draft, &columns);
+    let deepest = placed.iter().flatten().map(|placed| placed.row).max();
+    let complete = placed.iter().all(Option::is_some);
+    let Some(row) = deepest else { return (tape_bottom, complete) };
+    let h = draft.manner.height();
+    let base = tape_bottom + fan + (LEAD + ROW * count(row)) * h + h;
+    let reach = |column: &Column| text::reach(&column.text, draft.manner.text).1;
+    (base + columns.iter().map(reach).fold(0.0, f64::max), complete)
 }
 
 /// The readings of the holes that are drawn, each once, from the datum end.

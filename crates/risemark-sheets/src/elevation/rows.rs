@@ -1,8 +1,6 @@
 //! Upright readings under a tape: which row each stands in, so that neither texts nor the lines
 //! that lead to them touch.
 
-use std::collections::BTreeSet;
-
 /// A reading that wants a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Wanted {
@@ -45,8 +43,10 @@ pub(super) struct Room {
 
 /// The most rows that are tried.
 pub(super) const MOST_ROWS: usize = 6;
-/// How many ways of standing are followed at once; more finds room in tighter places.
-const N_FOLLOWED: usize = 48;
+/// How many ways of standing are followed at once where it is tight; more where some readings may
+/// be left out, which opens more ways.
+const N_FOLLOWED: usize = 12;
+const N_FOLLOWED_THINNED: usize = 48;
 /// What it costs to leave a reading out.
 const LEFT_OUT: f64 = 8.0;
 
@@ -75,10 +75,27 @@ pub(super) fn place(
     let most_rows = most_rows.min(MOST_ROWS);
     let all = wanted.iter().all(|reading| reading.need == Need::Must);
     let least = if all { 1 } else { most_rows };
-    (least..=most_rows).find_map(|n_rows| in_rows(wanted, room, n_rows))
+    // All texts in so many rows, end to end.
+    let needed: f64 = wanted.iter().map(|reading| reading.width + room.gap).sum();
+    let holds = |n_rows: usize| {
+        needed <= (room.right - room.left + room.gap) * risemark::quantity::count(n_rows)
+    };
+    if all && !holds(most_rows) {
+        return None;
+    }
+    let n_followed = if all { N_FOLLOWED } else { N_FOLLOWED_THINNED };
+    // The nearest place for one reading after the other does nearly always; following more ways
+    // finds room in tighter places.
+    let one_by_one = (least..=most_rows).filter(|n_rows| !all || holds(*n_rows));
+    let mut one_by_one = one_by_one.filter_map(|n_rows| in_rows(wanted, room, (n_rows, 1)));
+    one_by_one.next().or_else(|| in_rows(wanted, room, (most_rows, n_followed)))
 }
 
-fn in_rows(wanted: &[Wanted], room: Room, n_rows: usize) -> Option<Vec<Option<Placed>>> {
+fn in_rows(
+    wanted: &[Wanted],
+    room: Room,
+    (n_rows, n_followed): (usize, usize),
+) -> Option<Vec<Option<Placed>>> {
     const NONE: [f64; MOST_ROWS] = [f64::NEG_INFINITY; MOST_ROWS];
     let mut steps =
         vec![vec![Way { cost: 0.0, texts: NONE, lines: NONE, placed: None, before: 0 }]];
@@ -88,14 +105,31 @@ fn in_rows(wanted: &[Wanted], room: Room, n_rows: usize) -> Option<Vec<Option<Pl
         for (before, way) in steps.last()?.iter().enumerate() {
             way.longer((*reading, next), (room, n_rows), |way| longer.push(Way { before, ..way }));
         }
-        longer.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-        // Of ways that leave the same room to what follows, the cheapest will do.
-        let mut known = BTreeSet::new();
-        longer.retain(|way| known.insert(way.room_left(*reading)));
-        longer.truncate(N_FOLLOWED);
-        steps.push(longer);
+        steps.push(followed(&longer, *reading, n_followed));
     }
     traced(&steps)
+}
+
+/// The cheapest ways; of those that leave the same room to what follows, one will do.
+fn followed(ways: &[Way], last: Wanted, n_followed: usize) -> Vec<Way> {
+    if n_followed == 1 {
+        return ways.iter().min_by(|a, b| a.cost.total_cmp(&b.cost)).copied().into_iter().collect();
+    }
+    // Ways are large: their order is found without moving them about.
+    let mut order: Vec<(f64, usize)> = ways.iter().map(|way| way.cost).zip(0..).collect();
+    order.sort_unstable_by(|(a, idx), (b, other)| a.total_cmp(b).then(idx.cmp(other)));
+    let (mut known, mut kept) = (Vec::new(), Vec::new());
+    for way in order.into_iter().map(|(_, idx)| ways[idx]) {
+        let left = way.room_left(last);
+        if !known.contains(&left) {
+            known.push(left);
+            kept.push(way);
+        }
+        if n_followed <= kept.len() {
+            break;
+        }
+    }
+    kept
 }
 
 /// The places along the best way, from the first reading to the last.

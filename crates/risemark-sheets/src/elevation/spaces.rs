@@ -41,7 +41,7 @@ fn space(draft: &Draft<'_>, compartment: &Compartment) -> Vec<Item> {
     for rings in draft.pieces(&compartment.polygon) {
         let mut lines = hatch(&rings, pitch, Slant::Rising);
         lines.extend(hatch(&rings, pitch, Slant::Falling));
-        items.push(Item::new(Ink::EmptyHatch, Shape::Chains(lines)));
+        items.push(Item::new(Ink::EmptyHatch, Shape::Lines(lines)));
     }
     items
 }

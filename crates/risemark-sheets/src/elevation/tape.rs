@@ -21,33 +21,23 @@ const LONGEST: f64 = 0.85;
 /// Height and width of a pointer.
 const POINTER: f64 = 0.75;
 
-/// A tape that has been drawn.
-#[derive(Debug)]
-pub(super) struct Tape {
-    pub(super) items: Vec<Item>,
-    /// Whether every reading found room.
-    pub(super) complete: bool,
-}
-
-impl Tape {
-    pub(super) fn none() -> Self {
-        Self { items: Vec::new(), complete: true }
-    }
-}
-
 /// From the wall down to the lower edge of the tape.
 pub(super) fn height(manner: &Manner) -> f64 {
     (GAP + HEIGHT) * manner.height()
 }
 
-pub(super) fn tape(draft: &Draft<'_>) -> Tape {
+pub(super) fn tape(draft: &Draft<'_>) -> Vec<Item> {
     let mut items = body(draft);
-    let (readings, complete) = readings::readings(draft, edges(draft).1);
-    items.extend(readings);
+    items.extend(readings::readings(draft, edges(draft).1));
     for (x, chosen) in pointers(draft) {
         items.push(pointer(draft, x, chosen));
     }
-    Tape { items, complete }
+    items
+}
+
+/// How far down the tape with its readings reaches, and whether every reading finds room.
+pub(super) fn foot(draft: &Draft<'_>) -> (f64, bool) {
+    readings::foot(draft, edges(draft).1)
 }
 
 /// The upper and lower edge of the tape.
@@ -67,9 +57,9 @@ fn body(draft: &Draft<'_>) -> Vec<Item> {
     let lines = divisions(draft.readings(), units, (draft.scale.per_mm, draft.manner.division));
     let lines = lines.iter().map(|division| {
         let x = draft.reading_x(division.at);
-        vec![At::new(x, top), At::new(x, top + division.share * LONGEST * h)]
+        (At::new(x, top), At::new(x, top + division.share * LONGEST * h))
     });
-    items.push(Item::new(Ink::Division, Shape::Chains(lines.collect())));
+    items.push(Item::new(Ink::Division, Shape::Lines(lines.collect())));
     items.extend(stud_marks(draft, top));
     for figure in figures(draft.readings(), units, (draft.scale.per_mm, size)) {
         let at = At::new(draft.reading_x(figure.at), bottom - 0.3 * h);

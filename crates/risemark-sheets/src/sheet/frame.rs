@@ -20,7 +20,7 @@ const TITLE: f64 = 8.4;
 /// Height of the strip of the check bars, with the line over it.
 const FOOT: f64 = 15.8;
 /// Room between the frame and what it frames.
-const CLEAR: f64 = 3.5;
+const CLEAR: f64 = 3.0;
 /// Between the parts of a line.
 const DOT: &str = " · ";
 
@@ -176,8 +176,8 @@ fn bar((left, y): (f64, f64), (n_steps, step): (u8, f64), tick: f64) -> Vec<Item
     let end = left + f64::from(n_steps) * step;
     let marks = (0..=n_steps).map(|idx| {
         let x = left + f64::from(idx) * step;
-        vec![At::new(x, y), At::new(x, y + tick)]
+        (At::new(x, y), At::new(x, y + tick))
     });
-    let marks = Item::new(Ink::CheckBar, crate::drawing::Shape::Chains(marks.collect()));
+    let marks = Item::new(Ink::CheckBar, crate::drawing::Shape::Lines(marks.collect()));
     vec![Item::line(Ink::CheckBar, At::new(left, y), At::new(end, y)), marks]
 }

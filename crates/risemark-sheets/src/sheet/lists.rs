@@ -3,14 +3,16 @@
 use risemark::{
     drilling::Slope,
     finding::{Finding, Part, Place, Severity},
-    quantity::{Units, inches, same, to_degrees},
+    limits::Origin,
+    quantity::{Units, inches, to_degrees},
     tape::size,
     wording,
 };
 
 use super::{
     Wanted,
-    block::{Block, Head, PITCH, Piece, base, plain},
+    block::{Block, Flowing, Head, Lies, PITCH, Piece, base, plain},
+    table::one_stop,
 };
 use crate::{
     drawing::{Anchor, At, Item, Shape},
@@ -22,83 +24,135 @@ use crate::{
 
 /// Width of the drawing of the angle.
 const SKETCH: f64 = 30.0;
+/// The least width for words beside it.
+const LEAST_WORDS: f64 = 60.0;
 /// What stands in a list begins this far from the edge.
 const INDENT: f64 = 6.0;
 
 /// How to drill: the angle as a drawing, in degrees and in twelve; bit and drill stop.
-pub(super) fn drilling(wanted: &Wanted<'_>, width: f64) -> Block {
-    let (slope, units) = (&wanted.plan.drill.slope, wanted.rules.units);
-    let degrees = number(to_degrees(slope.angle));
-    let mut items = angle(slope);
-    let drop = items.iter().map(|item| item.area().bottom).fold(0.0, f64::max);
-    let left = SKETCH + 6.0;
-    let title = format!("Drill down {degrees}°, {} in 12", in_twelve(slope, units));
-    let bit = format!("{} bit. {}", size(wanted.rules.bit, units), stop(wanted));
-    let empty = wanted.plan.compartments.iter().any(|each| wanted.plan.why_empty(each).is_some());
-    let legend = if empty { " Cross-hatched spaces stay empty." } else { "" };
-    let rest = format!("{bit} Across along the floor, up from the finished floor.{legend}");
-    let mut down = 0.0;
-    let wrap = |content: &str, face| text::wrapped(content, width - left, plain(), face);
-    let lines = wrap(&title, Face::Bold).into_iter().map(|line| (Ink::Heading, line));
-    for (ink, line) in
-        lines.chain(wrap(&rest, Face::Regular).into_iter().map(|line| (Ink::Text, line)))
-    {
-        items.push(Item::text(ink, (At::new(left, down + base()), Anchor::Start), plain(), line));
-        down += PITCH;
+#[derive(Debug)]
+pub(super) struct Drilling {
+    slope: Slope,
+    title: String,
+    rest: String,
+}
+
+/// A heading and paragraphs under it.
+#[derive(Debug)]
+pub(super) struct List {
+    title: &'static str,
+    entries: Vec<(String, Option<Item>)>,
+    lies: Lies,
+}
+
+impl Drilling {
+    pub(super) fn of(wanted: &Wanted<'_>) -> Self {
+        let (slope, units) = (wanted.plan.drill.slope, wanted.rules.units);
+        let degrees = number(to_degrees(slope.angle));
+        let bit = format!("{} bit. {}", size(wanted.rules.bit, units), stop(wanted));
+        let plan = wanted.plan;
+        let empty = plan.compartments.iter().any(|each| plan.why_empty(each).is_some());
+        let legend = if empty { " Cross-hatched spaces stay empty." } else { "" };
+        Self {
+            slope,
+            title: format!("Drill down {degrees}°, {} in 12", in_twelve(&slope, units)),
+            rest: format!("{bit} Across along the floor, up from the finished floor.{legend}"),
+        }
     }
-    let piece = Piece { height: down.max(drop + 1.0), items };
-    Block { head: Piece::none(), head_is: Head::StandsOnce, pieces: vec![piece] }
+}
+
+impl Flowing for Drilling {
+    fn lies(&self) -> Lies {
+        Lies::Across
+    }
+
+    fn block(&self, width: f64, _from: usize) -> Block {
+        let mut items = angle(&self.slope);
+        let drop = items.iter().map(|item| item.area().bottom).fold(0.0, f64::max);
+        // Where it is narrow, the words stand under the drawing.
+        let beside = SKETCH + 6.0 + LEAST_WORDS <= width;
+        let (left, mut down) = if beside { (SKETCH + 6.0, 0.0) } else { (0.0, drop + 1.0) };
+        let wrap = |content: &str, face| text::wrapped(content, width - left, plain(), face);
+        let title = wrap(&self.title, Face::Bold).into_iter().map(|line| (Ink::Heading, line));
+        let rest = wrap(&self.rest, Face::Regular).into_iter().map(|line| (Ink::Text, line));
+        for (ink, line) in title.chain(rest) {
+            let at = At::new(left, down + base());
+            items.push(Item::text(ink, (at, Anchor::Start), plain(), line));
+            down += PITCH;
+        }
+        let piece = Piece { height: down.max(drop + 1.0), items, n_entries: 1 };
+        Block { head: Piece::none(), head_is: Head::StandsOnce, pieces: vec![piece] }
+    }
+}
+
+impl Flowing for List {
+    fn lies(&self) -> Lies {
+        self.lies
+    }
+
+    fn block(&self, width: f64, from: usize) -> Block {
+        let title = text::wrapped(self.title, width, plain(), Face::Bold);
+        let head = Piece::lines(title, Ink::Heading, 0.0);
+        let head = Piece { height: head.height + 0.4, n_entries: 0, ..head };
+        let rest = self.entries.get(from..).unwrap_or_default().iter();
+        let pieces = rest
+            .map(|(words, sign)| Piece::paragraph(words, (INDENT, width), sign.clone()))
+            .collect();
+        Block { head, head_is: Head::StandsOnce, pieces }
+    }
 }
 
 /// What was found that matters at the wall; what stops the work or only what warns.
-pub(super) fn findings(wanted: &Wanted<'_>, severity: Severity, width: f64) -> Option<Block> {
-    let title = match severity {
-        Severity::Stop => "Stop",
-        Severity::Warning => "Look out",
-        Severity::Note => "Notes",
+pub(super) fn findings(wanted: &Wanted<'_>, severity: Severity) -> Option<List> {
+    let (title, lies) = match severity {
+        Severity::Stop => ("Stop", Lies::Across),
+        Severity::Warning => ("Look out", Lies::InColumns),
+        Severity::Note => ("Notes", Lies::InColumns),
     };
     let findings =
         wanted.plan.findings.iter().filter(|finding| finding.problem.severity() == severity);
-    let pieces: Vec<Piece> = findings
-        .map(|finding| {
-            let sign = mark(severity, At::new(2.0, base() - text::height(plain()) / 2.0), 3.6);
-            Piece::paragraph(&sentence(finding, wanted.rules.units), (INDENT, width), Some(sign))
-        })
-        .collect();
-    list(title, pieces)
+    let sign = || mark(severity, At::new(2.0, base() - text::height(plain()) / 2.0), 3.6);
+    let entries = findings.map(|finding| (sentence(finding, wanted.rules.units), Some(sign())));
+    list(title, entries.collect(), lies)
 }
 
 /// Why the work goes on in spite of what stops it, in the user's words.
-pub(super) fn acknowledged(wanted: &Wanted<'_>, width: f64) -> Option<Block> {
-    let reason = Piece::paragraph(wanted.acknowledged?, (INDENT, width), None);
-    list("Known, and the work goes on because", vec![reason])
+pub(super) fn acknowledged(wanted: &Wanted<'_>) -> Option<List> {
+    let entry = (wanted.acknowledged?.to_owned(), None);
+    list("Known, and the work goes on because", vec![entry], Lies::Across)
 }
 
 /// What was not measured, to be verified at the wall.
-pub(super) fn assumed(wanted: &Wanted<'_>, width: f64) -> Option<Block> {
-    let assumed = wanted.plan.frame.assumed.iter();
-    let pieces = assumed.map(|assumed| {
+pub(super) fn assumed(wanted: &Wanted<'_>) -> Option<List> {
+    let entries = wanted.plan.frame.assumed.iter().map(|assumed| {
         let value = wording::assumed_value(assumed.value, wanted.rules.units);
-        let words = format!("{}: {value} — {}", assumed.what, assumed.origin.words());
-        Piece::paragraph(&words, (INDENT, width), Some(tick()))
+        (format!("{}: {value}", assumed.what), assumed.origin.words(), tick())
     });
-    list("Assumed, not measured: verify", pieces.collect())
+    list("Assumed, not measured: verify", sourced(entries.collect()), Lies::InColumns)
 }
 
 /// What the people at the wall must know.
-pub(super) fn cautions(wanted: &Wanted<'_>, width: f64) -> Option<Block> {
+pub(super) fn cautions(wanted: &Wanted<'_>) -> Option<List> {
     let cautions = wanted.plan.cautions.iter();
-    let pieces = cautions.map(|caution| {
-        let words = format!("{} — {}", wording::caution(*caution), caution.source());
-        Piece::paragraph(&words, (INDENT, width), Some(dash()))
-    });
-    list("Cautions", pieces.collect())
+    let entries =
+        cautions.map(|caution| (wording::caution(*caution).to_owned(), caution.source(), dash()));
+    list("Cautions", sourced(entries.collect()), Lies::InColumns)
 }
 
-fn list(title: &str, pieces: Vec<Piece>) -> Option<Block> {
-    let head = Piece::lines(&[title.to_owned()], Ink::Heading, 0.0);
-    let head = Piece { height: head.height + 0.8, ..head };
-    (!pieces.is_empty()).then_some(Block { head, head_is: Head::StandsOnce, pieces })
+/// Entries with their sources; that many have none is said once.
+fn sourced(entries: Vec<(String, &str, Item)>) -> Vec<(String, Option<Item>)> {
+    let none = Origin::CommonPractice.words();
+    let unsourced = entries.iter().any(|(_, source, _)| *source == none);
+    let written = entries.into_iter().map(|(words, source, sign)| {
+        let words = if source == none { words } else { format!("{words} — {source}") };
+        (words, Some(sign))
+    });
+    let rest = unsourced.then(|| ("No source: common practice.".to_owned(), None));
+    written.chain(rest).collect()
+}
+
+fn list(title: &'static str, entries: Vec<(String, Option<Item>)>, lies: Lies) -> Option<List> {
+    (!entries.is_empty()).then_some(List { title, entries, lies })
 }
 
 /// A finding as a sentence for the wall it is on.
@@ -125,8 +179,8 @@ fn dash() -> Item {
 
 /// Where the drill stop is set, where that is one place for all holes.
 fn stop(wanted: &Wanted<'_>) -> String {
-    let travel = wanted.plan.drill.slope.travel;
-    if wanted.plan.drill.holes.iter().all(|hole| same(hole.slope.travel, travel)) {
+    if one_stop(wanted) {
+        let travel = wanted.plan.drill.slope.travel;
         return format!("Drill stop at {} along the bit.", size(travel, wanted.rules.units));
     }
     "Drill stop as the table says, measured along the bit.".to_owned()

@@ -71,11 +71,7 @@ pub fn sheets(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions)
 /// The sheets of one wall as drawings, before they are written.
 pub fn drawings(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions) -> Vec<Drawing> {
     let wanted = Wanted { job, plan, rules, acknowledged: options.acknowledged.as_deref() };
-    let sizes = options.paper.sizes(options.orientation).into_iter();
-    let sets = sizes.map(|size| pages::best(&wanted, size));
-    // Of two ways to lay the paper that cost the same, the first.
-    let best = sets.min_by(|a, b| a.cost(&wanted).total_cmp(&b.cost(&wanted)));
-    best.map_or_else(Vec::new, |set| set.drawings)
+    pages::best(&wanted, &options.paper.sizes(options.orientation))
 }
 
 #[cfg(test)]

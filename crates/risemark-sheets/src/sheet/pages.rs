@@ -1,298 +1,307 @@
 //! A set of sheets: the elevation at a standard scale, and round it everything that is read.
+//!
+//! Paper and scale are chosen by measuring; only the set that is chosen is drawn.
 
 use std::collections::BTreeSet;
 
 use risemark::{
     finding::Severity,
-    quantity::{Length, count, millimeters, to_mm},
+    geometry::Rect,
+    quantity::{Length, count, millimeters, same, to_mm, to_whole},
 };
 
 use super::{
     Wanted,
-    block::{Block, Column, flow, large, plain},
+    block::{Extent, Flowing, Free, flow, large, needed_area, plain},
     frame::{Frame, frame},
     lists,
     paper::{MARGIN, Size},
     parts::{Part, WORDS, match_lines, parts},
     scales::{Standard, standard},
-    table,
+    table::Table,
 };
 use crate::{
     drawing::{Area, Drawing, Item, Unit},
-    elevation::{Crowding, Elevation, Layer, Manner, Subject, lay_out, sides, tape_height, whole},
+    elevation::{Crowding, Layer, Manner, Subject, lay_out, measured, sides, tape_height, whole},
     screen::{about, name},
+    text::{self, Face},
 };
 
-/// Room between two columns of text.
-const GUTTER: f64 = 9.0;
 /// Room between the elevation and text.
-const CLEAR: f64 = 6.0;
-/// Less height than this under an elevation is left free.
-const LEAST: f64 = 40.0;
+const CLEAR: f64 = 5.0;
+/// Less height than this is left free.
+const LOWEST: f64 = 20.0;
+/// The least height that the frame of a sheet takes.
+const FRAME: f64 = 38.0;
 /// Rows of readings under the tape, at most; where those make the drawing too high, fewer.
-const N_ROWS: [usize; 3] = [4, 3, 2];
+const N_ROWS: [usize; 4] = [6, 4, 3, 2];
 
 /// A wall is cut where holes are at least this far apart on paper.
 const APART: f64 = 12.0;
 /// A part of a wall is at least this wide and high on paper.
 const LEAST_PART: f64 = 20.0;
 
-/// The sheets of a wall at one scale.
+/// Everything that is read on the sheets of a wall.
 #[derive(Debug)]
-pub(super) struct Set {
-    pub(super) drawings: Vec<Drawing>,
-    scale: Standard,
-    shape: Shape,
+struct Words {
+    drilling: Option<lists::Drilling>,
+    table: Option<Table>,
+    lists: [Option<lists::List>; 5],
 }
 
-/// How a wall lies on its sheets.
+/// A way to lay a wall on paper.
 #[derive(Debug, Clone, Copy)]
-struct Shape {
-    /// Whether a reading found no room.
-    incomplete: bool,
-    /// How many numbers stand off their holes.
-    n_led: usize,
-    /// Whether a part stands over another.
-    stacked: bool,
-    n_parts: usize,
+struct Way {
+    size: Size,
+    scale: Standard,
 }
 
-/// The parts of a wall as they are drawn.
+/// A part of the wall with the room that it takes.
+#[derive(Debug, Clone, Copy)]
+struct Measured {
+    part: Part,
+    area: Area,
+    n_rows: usize,
+    /// Size of the type of hole numbers.
+    number: f64,
+    complete: bool,
+}
+
+/// A set that has been laid out, its elevations still to be drawn.
 #[derive(Debug)]
-struct Parts {
-    parts: Vec<Drawn>,
-    shape: Shape,
+struct Set {
+    way: Way,
+    parts: Vec<Measured>,
+    /// Where each part's area begins on its sheet.
+    corners: Vec<(f64, f64)>,
+    /// What is read, each with the sheet it is on.
+    read: Vec<(usize, Item)>,
+    n_sheets: usize,
+    cost: f64,
 }
 
-/// Elevations that have their place on their sheets, and what is left for text.
-#[derive(Debug)]
-struct Placed {
-    items: Vec<Vec<Item>>,
-    columns: Vec<Column>,
-    shape: Shape,
-}
-
-impl Set {
-    /// What the set costs the people at the wall, counted in sheets.
-    ///
-    /// A reading that is missing from the tape, or a wall cut level, is worth three sheets more;
-    /// numbers at their holes are worth up to six. Of two that cost the same the larger is better.
-    pub(super) fn cost(&self, wanted: &Wanted<'_>) -> f64 {
-        let Shape { incomplete, n_led, stacked, n_parts } = self.shape;
-        let n_holes = wanted.plan.drill.holes.len().max(1);
-        let faults = count(usize::from(incomplete) + usize::from(stacked)) * 3.0;
-        let led = count(n_led) / count(n_holes) * 6.0;
-        count(self.drawings.len()) + faults + led + count(n_parts) * 0.3 + self.scale.ratio / 100.0
-    }
-}
-
-/// The best set on a size of paper.
-pub(super) fn best(wanted: &Wanted<'_>, size: Size) -> Set {
-    let [larger @ .., least] = standard(wanted.rules.units);
-    let mut best = set(wanted, size, least);
-    for scale in larger.into_iter().rev() {
-        // A larger drawing takes at least as many sheets as its width needs.
-        if best.cost(wanted) <= least_sheets(wanted, size, scale) {
+/// The best set on one of some sizes of paper; of two that cost the same, on the first.
+pub(super) fn best(wanted: &Wanted<'_>, sizes: &[Size]) -> Vec<Drawing> {
+    let layers: BTreeSet<Layer> = Layer::ALL.into();
+    let subject = Subject {
+        plan: wanted.plan,
+        units: wanted.rules.units,
+        window: whole(wanted.plan),
+        selected: None,
+        layers: &layers,
+    };
+    let words = Words::of(wanted);
+    let to_read = needed_area(&words.in_order());
+    let scales = standard(wanted.rules.units);
+    let ways = sizes.iter().flat_map(|size| scales.map(|scale| Way { size: *size, scale }));
+    let mut ways: Vec<(f64, Way)> =
+        ways.map(|way| (least_cost((subject, to_read), way), way)).collect();
+    ways.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    let mut best: Option<Set> = None;
+    for (least, way) in ways {
+        let beaten = |best: &Set| best.cost <= least;
+        if best.as_ref().is_some_and(beaten) {
             break;
         }
-        let other = set(wanted, size, scale);
-        if other.cost(wanted) < best.cost(wanted) {
-            best = other;
+        let set = set((wanted, &words), subject, way);
+        if best.as_ref().is_none_or(|best| set.cost < best.cost) {
+            best = Some(set);
         }
     }
-    best
+    best.map_or_else(Vec::new, |set| drawings(wanted, subject, set))
 }
 
-fn least_sheets(wanted: &Wanted<'_>, size: Size, scale: Standard) -> f64 {
-    (to_mm(wanted.plan.frame.width) / scale.ratio / size.clear().width()).ceil()
+/// What a set costs the people at the wall, counted in sheets.
+///
+/// A reading that is missing from the tape, or a wall cut level, is worth three sheets; numbers
+/// that are crowded up to three. Of two that cost the same the larger is better.
+fn cost(n_sheets: usize, n_parts: usize, n_faults: usize, crowded: f64, scale: Standard) -> f64 {
+    let faults = count(n_faults) * 3.0;
+    count(n_sheets) + count(n_parts) * 0.3 + faults + crowded * 3.0 + scale.ratio / 100.0
 }
 
-fn set(wanted: &Wanted<'_>, size: Size, scale: Standard) -> Set {
-    let body = frame(wanted, size, scale, (1, 1)).body;
-    let width = column_width(wanted, body);
-    let Placed { items, columns, shape } = elevations(wanted, body, (scale, width));
-    let n_drawn = items.len();
-    let mut pages = items;
-    let mut given = columns.into_iter();
-    let mut further = columns_of(body, width, 0).into_iter().cycle();
-    let per_page = columns_of(body, width, 0).len();
-    let mut n_further = 0;
-    let drawn = flow(&blocks(wanted, width), || {
-        given.next().unwrap_or_else(|| {
-            let sheet = n_drawn + n_further / per_page.max(1);
-            n_further += 1;
-            Column { sheet, area: further.next().map_or(body, |column| column.area) }
+/// What a way costs at least: as many sheets as the width of the wall needs, and as its drawing
+/// and all that is read fill.
+fn least_cost((subject, to_read): (Subject<'_>, f64), Way { size, scale }: Way) -> f64 {
+    let (sides, clear) = (sides(&subject, &manner(1, plain())), size.clear());
+    let beside = sides.left + sides.right;
+    let on_paper = |length: Length| to_mm(length) / scale.ratio;
+    let (wide, high) = (on_paper(subject.window.x.length()), on_paper(subject.window.y.length()));
+    let whole = |share: f64| usize::try_from(to_whole(share.ceil())).unwrap_or(1).max(1);
+    let n_parts = whole(wide / (clear.width() - beside).max(LEAST_PART));
+    let drawn = (wide + count(n_parts) * beside) * (high + tape_height(&manner(1, plain())) * 0.8);
+    let n_full = whole((drawn + to_read * 0.85) / (clear.width() * (clear.height() - FRAME)));
+    cost(n_parts.max(n_full), n_parts, 0, numbers(subject, scale).1, scale)
+}
+
+/// The size of type for hole numbers, 5 mm high where they fit, and the share of holes whose
+/// numbers have no room beside that of the next hole.
+fn numbers(subject: Subject<'_>, scale: Standard) -> (f64, f64) {
+    let crowded_large = crowded(subject, scale, large());
+    if crowded_large <= MOST_CROWDED {
+        return (large(), crowded_large);
+    }
+    // Small numbers are a fault of their own, but a lesser one.
+    (plain(), crowded(subject, scale, plain()) + 0.1)
+}
+
+/// The share of large numbers that may be crowded before all of them are made smaller.
+const MOST_CROWDED: f64 = 0.12;
+
+fn crowded(subject: Subject<'_>, scale: Standard, size: f64) -> f64 {
+    let holes = &subject.plan.drill.holes;
+    let tight = holes.windows(2).filter(|pair| {
+        let beside = same(pair[0].up, pair[1].up);
+        let apart = to_mm(pair[1].across - pair[0].across) / scale.ratio;
+        let width = |mark: usize| text::width(&mark.to_string(), size, Face::Regular);
+        beside && apart < f64::midpoint(width(pair[0].mark), width(pair[1].mark)) + 1.0
+    });
+    count(tight.count()) / count(holes.len().max(1))
+}
+
+fn set((wanted, words): (&Wanted<'_>, &Words), subject: Subject<'_>, way: Way) -> Set {
+    let body = frame(wanted, way.size, way.scale, (1, 1)).body;
+    let (parts, stacked) = fitting(subject, body, way.scale);
+    let (mut corners, mut free) = (Vec::new(), Vec::new());
+    for (sheet, part) in parts.iter().enumerate() {
+        let (corner, areas) = beside_and_under(body, part.area, words.least_width());
+        corners.push((corner.0 - part.area.left, corner.1 - part.area.top));
+        free.extend(areas.into_iter().map(|area| Free { sheet, area, extent: Extent::Rest }));
+    }
+    let (mut free, mut next) = (free.into_iter(), parts.len());
+    let read = flow(&words.in_order(), || {
+        free.next().unwrap_or_else(|| {
+            next += 1;
+            Free { sheet: next - 1, area: body, extent: Extent::Whole }
         })
     });
-    for (sheet, item) in drawn {
-        while pages.len() <= sheet {
-            pages.push(Vec::new());
-        }
-        pages[sheet].push(item);
-    }
-    let of = pages.len();
-    let drawings = pages.into_iter().enumerate();
-    let drawings =
-        drawings.map(|(idx, items)| drawing(wanted, (size, scale), (idx + 1, of), items));
-    Set { drawings: drawings.collect(), scale, shape }
+    let last = read.iter().map(|(sheet, _)| sheet + 1).max().unwrap_or(0);
+    let n_sheets = last.max(parts.len());
+    let incomplete = parts.iter().any(|part| !part.complete);
+    let n_faults = usize::from(incomplete) + usize::from(stacked);
+    let cost = cost(n_sheets, parts.len(), n_faults, numbers(subject, way.scale).1, way.scale);
+    Set { way, parts, corners, read, n_sheets, cost }
 }
 
-fn drawing(
-    wanted: &Wanted<'_>,
-    (size, scale): (Size, Standard),
-    (number, of): (usize, usize),
-    items: Vec<Item>,
-) -> Drawing {
-    let Frame { items: mut all, .. } = frame(wanted, size, scale, (number, of));
-    all.extend(items);
-    Drawing {
+fn drawings(wanted: &Wanted<'_>, subject: Subject<'_>, set: Set) -> Vec<Drawing> {
+    let Set { way: Way { size, scale }, parts, corners, read, n_sheets, .. } = set;
+    let frames = (1..=n_sheets).map(|number| frame(wanted, size, scale, (number, n_sheets)));
+    let mut sheets: Vec<Vec<Item>> = frames.map(|Frame { items, .. }| items).collect();
+    for ((sheet, part), (right, down)) in sheets.iter_mut().zip(&parts).zip(corners) {
+        let subject = Subject { window: part.part.window, ..subject };
+        let drawn = lay_out(subject, 1.0 / scale.ratio, manner(part.n_rows, part.number));
+        let lines = match_lines(drawn.scale, &part.part);
+        sheet.extend(drawn.items.into_iter().chain(lines).map(|mut item| {
+            item.shift(right, down);
+            item
+        }));
+    }
+    for (sheet, item) in read {
+        sheets[sheet].push(item);
+    }
+    let numbered = sheets.into_iter().enumerate();
+    let drawings = numbered.map(|(idx, items)| Drawing {
         unit: Unit::Millimetre,
         width: size.width,
         height: size.height,
         margin: MARGIN,
-        title: format!("{}, sheet {number} of {of}", name(wanted.plan)),
+        title: format!("{}, sheet {} of {n_sheets}", name(wanted.plan), idx + 1),
         about: about(wanted.plan, wanted.rules.units),
-        items: all,
-    }
+        items,
+    });
+    drawings.collect()
 }
 
-/// Everything in words, the most urgent first.
-fn blocks(wanted: &Wanted<'_>, width: f64) -> Vec<Block> {
-    let has_holes = !wanted.plan.drill.holes.is_empty();
-    let mut blocks = Vec::new();
-    blocks.extend(has_holes.then(|| lists::drilling(wanted, width)));
-    blocks.extend(lists::findings(wanted, Severity::Stop, width));
-    blocks.extend(lists::acknowledged(wanted, width));
-    blocks.extend(has_holes.then(|| table::table(wanted, width)));
-    blocks.extend(lists::findings(wanted, Severity::Warning, width));
-    blocks.extend(lists::assumed(wanted, width));
-    blocks.extend(lists::cautions(wanted, width));
-    blocks
-}
-
-/// The width of a column of text, one for the whole set.
-fn column_width(wanted: &Wanted<'_>, body: Area) -> f64 {
-    let least = table::least_width(wanted).max(80.0);
-    let n_columns = ((body.width() + GUTTER) / (least + GUTTER)).floor().max(1.0);
-    (body.width() + GUTTER) / n_columns - GUTTER
-}
-
-/// As many columns as an area holds.
-fn columns_of(area: Area, width: f64, sheet: usize) -> Vec<Column> {
-    let mut columns = Vec::new();
-    let mut left = area.left;
-    while left + width <= area.right + 1e-6 {
-        columns.push(Column { sheet, area: Area { left, right: left + width, ..area } });
-        left += width + GUTTER;
-    }
-    columns
-}
-
-/// A part of the wall that has been drawn, with the words at its match lines.
-#[derive(Debug)]
-struct Drawn {
-    items: Vec<Item>,
-    area: Area,
-    complete: bool,
-    n_led: usize,
-}
-
-fn elevations(wanted: &Wanted<'_>, body: Area, (scale, width): (Standard, f64)) -> Placed {
-    let drawn = fitting(wanted, body, scale);
-    let mut placed = Placed { items: Vec::new(), columns: Vec::new(), shape: drawn.shape };
-    for Drawn { mut items, area, complete, n_led } in drawn.parts {
-        placed.shape.incomplete |= !complete;
-        placed.shape.n_led += n_led;
-        let (corner, free) = beside_or_under(body, area, width);
-        items.iter_mut().for_each(|item| item.shift(corner.0 - area.left, corner.1 - area.top));
-        placed.columns.extend(columns_of(free, width, placed.items.len()));
-        placed.items.push(items);
-    }
-    placed
-}
-
-/// The parts of a wall that fit the body of a sheet at a scale: side by side where that does.
-fn fitting(wanted: &Wanted<'_>, body: Area, scale: Standard) -> Parts {
-    let layers: BTreeSet<Layer> = Layer::ALL.into();
-    let window = whole(wanted.plan);
-    let subject = Subject {
-        plan: wanted.plan,
-        units: wanted.rules.units,
-        window,
-        selected: None,
-        layers: &layers,
-    };
-    let sides = sides(&subject, &manner(N_ROWS[0]));
-    let length = |paper: f64| millimeters(paper.max(LEAST_PART) * scale.ratio);
-    let wide = length(body.width() - sides.left - sides.right);
-    let draw = |high: Length, n_rows: usize| -> Vec<Drawn> {
-        let cut = parts(wanted.plan, (wide, high), length(APART)).into_iter();
-        cut.map(|part| drawn(Subject { window: part.window, ..subject }, &part, (scale, n_rows)))
-            .collect()
-    };
-    let shape =
-        |n_parts: usize, stacked: bool| Shape { incomplete: false, n_led: 0, n_parts, stacked };
-    let low_enough = to_mm(window.y.length()) / scale.ratio <= body.height();
-    for n_rows in N_ROWS.into_iter().filter(|_| low_enough) {
-        let beside = draw(window.y.length(), n_rows);
-        if beside.iter().all(|part| part.area.height() <= body.height()) {
-            return Parts { shape: shape(beside.len(), false), parts: beside };
+impl Words {
+    fn of(wanted: &Wanted<'_>) -> Self {
+        let has_holes = !wanted.plan.drill.holes.is_empty();
+        Self {
+            drilling: has_holes.then(|| lists::Drilling::of(wanted)),
+            table: has_holes.then(|| Table::of(wanted)),
+            lists: [
+                lists::findings(wanted, Severity::Stop),
+                lists::acknowledged(wanted),
+                lists::findings(wanted, Severity::Warning),
+                lists::assumed(wanted),
+                lists::cautions(wanted),
+            ],
         }
     }
-    // Nothing is known of the rows of readings yet; this leaves room for the most of them.
-    let low = length(body.height() - tape_height(&manner(N_ROWS[0])) - WORDS);
-    let stacked = draw(low, N_ROWS[0]);
-    Parts { shape: shape(stacked.len(), true), parts: stacked }
-}
 
-fn drawn(subject: Subject<'_>, part: &Part, (scale, n_rows): (Standard, usize)) -> Drawn {
-    let Elevation { mut items, area, scale, complete, n_led } =
-        lay_out(subject, 1.0 / scale.ratio, manner(n_rows));
-    let lines = match_lines(scale, part);
-    let area = lines.iter().map(Item::area).fold(area, Area::with);
-    items.extend(lines);
-    Drawn { items, area, complete, n_led }
-}
-
-/// Where an elevation goes on its sheet, and what it leaves for text: beside it or under it.
-fn beside_or_under(body: Area, area: Area, width: f64) -> ((f64, f64), Area) {
-    let beside = Area { left: body.left + area.width() + CLEAR * 1.5, ..body };
-    let under = Area { top: body.top + area.height() + CLEAR, ..body };
-    let holds = |area: Area| {
-        let n_columns = if area.width() < width {
-            0.0
-        } else {
-            ((area.width() + GUTTER) / (width + GUTTER)).floor()
-        };
-        if area.height() < LEAST { 0.0 } else { n_columns * area.height() }
-    };
-    if holds(under) < holds(beside) {
-        // The text keeps to the right edge, under the title's own.
-        return (
-            (body.left, body.top),
-            Area { left: body.right - columns_width(beside, width), ..beside },
-        );
+    /// Everything in words, the most urgent first.
+    fn in_order(&self) -> Vec<&dyn Flowing> {
+        let [stop, acknowledged, warnings, assumed, cautions] = &self.lists;
+        let mut order: Vec<&dyn Flowing> = Vec::new();
+        order.extend(self.drilling.as_ref().map(|drilling| drilling as &dyn Flowing));
+        order.extend([stop, acknowledged].into_iter().flatten().map(|list| list as &dyn Flowing));
+        order.extend(self.table.as_ref().map(|table| table as &dyn Flowing));
+        let rest = [warnings, assumed, cautions].into_iter().flatten();
+        order.extend(rest.map(|list| list as &dyn Flowing));
+        order
     }
-    let centred = body.left + (body.width() - area.width()) / 2.0;
-    let free = if holds(under) == 0.0 {
-        Area { bottom: under.top, right: under.left, ..under }
-    } else {
-        under
-    };
-    ((centred, body.top), free)
+
+    fn least_width(&self) -> f64 {
+        self.table.as_ref().map_or(0.0, Table::least_width).max(66.0)
+    }
 }
 
-fn columns_width(area: Area, width: f64) -> f64 {
-    let n_columns = ((area.width() + GUTTER) / (width + GUTTER)).floor();
-    n_columns * (width + GUTTER) - GUTTER
+/// The parts of a wall that fit the body of a sheet at a scale, and whether some stand over others.
+fn fitting(subject: Subject<'_>, body: Area, scale: Standard) -> (Vec<Measured>, bool) {
+    let (sides, number) = (sides(&subject, &manner(N_ROWS[0], plain())), numbers(subject, scale).0);
+    let length = |paper: f64| millimeters(paper.max(LEAST_PART) * scale.ratio);
+    let wide = length(body.width() - sides.left - sides.right);
+    let cut = |high: Length| parts(subject.plan, (wide, high), length(APART));
+    let window: Rect = subject.window;
+    if to_mm(window.y.length()) / scale.ratio <= body.height() {
+        let beside = cut(window.y.length());
+        for n_rows in N_ROWS {
+            let each = beside.iter().map(|part| measure(subject, *part, (scale, n_rows, number)));
+            let each: Vec<Measured> = each.collect();
+            if each.iter().all(|part| part.area.height() <= body.height()) {
+                return (each, false);
+            }
+        }
+    }
+    // This leaves room for the most rows of readings.
+    let low = length(body.height() - tape_height(&manner(N_ROWS[0], plain())) - WORDS);
+    let stacked =
+        cut(low).into_iter().map(|part| measure(subject, part, (scale, N_ROWS[0], number)));
+    (stacked.collect(), true)
+}
+
+fn measure(
+    subject: Subject<'_>,
+    part: Part,
+    (scale, n_rows, number): (Standard, usize, f64),
+) -> Measured {
+    let subject = Subject { window: part.window, ..subject };
+    let room = measured(subject, 1.0 / scale.ratio, manner(n_rows, number));
+    let lines = match_lines(room.scale, &part);
+    let area = lines.iter().map(Item::area).fold(room.area, Area::with);
+    Measured { part, area, n_rows, number, complete: room.complete }
+}
+
+/// Where an elevation goes on its sheet, and what it leaves for text: beside it and under it.
+fn beside_and_under(body: Area, area: Area, least_width: f64) -> ((f64, f64), Vec<Area>) {
+    let under = Area { top: body.top + area.height() + CLEAR, ..body };
+    let has_under = LOWEST <= under.height();
+    let beside = Area { left: body.left + area.width() + CLEAR * 1.2, ..body };
+    if beside.width() < least_width {
+        let centred = body.left + (body.width() - area.width()) / 2.0;
+        return ((centred, body.top), has_under.then_some(under).into_iter().collect());
+    }
+    let bottom = if has_under { under.top - CLEAR } else { body.bottom };
+    let beside = Area { bottom, ..beside };
+    let areas = [Some(beside), has_under.then_some(under)];
+    ((body.left, body.top), areas.into_iter().flatten().collect())
 }
 
 /// Sizes of an elevation on paper, in millimetres.
-fn manner(n_rows: usize) -> Manner {
+fn manner(n_rows: usize, number: f64) -> Manner {
     Manner {
         unit: Unit::Millimetre,
         text: plain(),
-        number: large(),
+        number,
         gap: 3.0,
         ring: 1.25,
         hatch: 1.9,

@@ -1,16 +1,18 @@
 //! The table of holes: what is read while marking and drilling.
+//!
+//! Holes stand in the order of their marks, those of a snap line in rows beside its height.
 
 use risemark::{
     drilling::Hole,
     finding::{Avoided, Finding, Part, Problem},
-    quantity::same,
+    quantity::{Length, same},
     tape::{reading, size},
     wording::avoided_word,
 };
 
 use super::{
     Wanted,
-    block::{Block, Head, PITCH, Piece, base, plain},
+    block::{Block, Flowing, Head, Lies, PITCH, Piece, base, plain},
 };
 use crate::{
     drawing::{Anchor, At, Item, Shape},
@@ -18,104 +20,218 @@ use crate::{
     text::{self, Face},
 };
 
-/// Heads of the columns: number, two readings, travel of the bit, ring to tick.
-const HEADS: [&str; 5] = ["hole", "across", "up", "travel", "ok"];
-/// The least room between two columns.
-const GAP: f64 = 2.4;
+/// The room between the parts of a cell.
+const GAP: f64 = 1.8;
+/// The least room between two cells.
+const BETWEEN: f64 = 4.0;
+/// The most that is added to it where there is room.
+const SPARE: f64 = 9.0;
 /// Half the width of the ring to tick.
-const TICK: f64 = 1.9;
-
+const TICK: f64 = 1.8;
 /// Lines end with half their width inside the table.
 const INSET: f64 = 0.25;
 
-/// One row in words.
+/// The table of one wall.
 #[derive(Debug)]
-struct Row {
-    cells: [String; 4],
-    notes: Option<String>,
+pub(super) struct Table {
+    cells: Vec<Cell>,
+    /// What is worth knowing about some of them; stands at the foot.
+    notes: Vec<String>,
+    widths: Widths,
 }
 
-/// Where the parts of a row lie.
+/// One hole in words.
+#[derive(Debug)]
+struct Cell {
+    /// The height of its snap line.
+    up: (Length, String),
+    mark: String,
+    /// A star where there is a note.
+    star: &'static str,
+    across: String,
+    travel: String,
+}
+
+/// The widest of each.
 #[derive(Debug, Clone, Copy)]
+struct Widths {
+    up: f64,
+    mark: f64,
+    across: f64,
+    /// Nothing where one drill stop does for the wall, as is said above the table.
+    travel: Option<f64>,
+}
+
+/// Where the parts of rows lie.
+#[derive(Debug, Clone)]
 struct Layout {
-    /// Left edges of the columns.
-    lefts: [f64; 5],
-    /// Where the ring to tick ends.
-    ticks: f64,
-    /// Where notes begin that stand in their row; where they find no room they stand under it.
-    notes: Option<f64>,
+    /// Left edges of the cells.
+    cells: Vec<f64>,
     /// Where rows end.
     end: f64,
 }
 
-/// The table, as wide as it reads well.
-pub(super) fn table(wanted: &Wanted<'_>, width: f64) -> Block {
-    let rows = rows(wanted);
-    let layout = layout(&rows, width);
-    let pieces = rows.iter().map(|row| drawn(row, &layout));
-    Block { head: head(&layout), head_is: Head::Repeats, pieces: pieces.collect() }
-}
-
-fn layout(rows: &[Row], width: f64) -> Layout {
-    let widths = widths(rows);
-    let noted = rows.iter().filter_map(|row| row.notes.as_deref());
-    let longest = noted.map(|notes| text::width(notes, plain(), Face::Regular)).fold(0.0, f64::max);
-    let beside = 0.0 < longest && needed(&widths) + GAP + longest <= width;
-    let (n_gaps, notes) = if beside { (5.0, longest + GAP) } else { (4.0, 0.0) };
-    // Spare room goes between the columns, up to what still reads as one row.
-    let spare = (width - needed(&widths) - notes).max(0.0);
-    let gap = GAP + (spare / n_gaps).min(9.0);
-    let mut left = 0.0;
-    let lefts = widths.map(|width| {
-        let at = left;
-        left += width + gap;
-        at
-    });
-    let ticks = left - gap;
-    Layout {
-        lefts,
-        ticks,
-        notes: beside.then_some(left),
-        end: if beside { left + longest } else { ticks },
+impl Table {
+    pub(super) fn of(wanted: &Wanted<'_>) -> Self {
+        let units = wanted.rules.units;
+        let mut notes: Vec<(String, String)> = Vec::new();
+        let cell = |hole: &Hole| {
+            let noted = note(wanted, hole).map(|words| take_note(&mut notes, hole, words));
+            Cell {
+                up: (hole.up, reading(hole.up, units)),
+                mark: hole.mark.to_string(),
+                star: noted.map_or("", |()| "*"),
+                across: reading(hole.across, units),
+                travel: size(hole.slope.travel, units),
+            }
+        };
+        let cells: Vec<Cell> = wanted.plan.drill.holes.iter().map(cell).collect();
+        let notes = notes.into_iter().map(|(words, marks)| format!("* {words}: {marks}")).collect();
+        let widest = |head: &str, words: fn(&Cell) -> &str, face| {
+            let all = cells.iter().map(|cell| text::width(words(cell), plain(), face));
+            all.fold(head_width(head), f64::max)
+        };
+        let widths = Widths {
+            up: widest("up", |cell| &cell.up.1, Face::Bold),
+            mark: cells.iter().map(Cell::mark_width).fold(head_width("no."), f64::max),
+            across: widest("across", |cell| &cell.across, Face::Regular),
+            travel: (!one_stop(wanted))
+                .then(|| widest("travel", |cell| &cell.travel, Face::Regular)),
+        };
+        Self { cells, notes, widths }
     }
-}
 
-/// The width that the table needs at least.
-pub(super) fn least_width(wanted: &Wanted<'_>) -> f64 {
-    needed(&widths(&rows(wanted)))
-}
+    /// The width that the table needs at least.
+    pub(super) fn least_width(&self) -> f64 {
+        self.first() + self.widths.cell()
+    }
 
-fn needed(widths: &[f64; 5]) -> f64 {
-    widths.iter().sum::<f64>() + GAP * 4.0
-}
+    /// Where the first cell begins.
+    fn first(&self) -> f64 {
+        self.widths.up + BETWEEN
+    }
 
-fn widths(rows: &[Row]) -> [f64; 5] {
-    let mut widths = HEADS.map(|head| text::width(head, plain(), Face::Regular));
-    for row in rows {
-        for (idx, cell) in row.cells.iter().enumerate() {
-            let face = if idx == 0 { Face::Bold } else { Face::Regular };
-            widths[idx] = widths[idx].max(text::width(cell, plain(), face));
+    fn layout(&self, width: f64) -> Layout {
+        let (first, cell) = (self.first(), self.widths.cell());
+        let mut n_cells = 1_u8;
+        while first + f64::from(n_cells + 1) * (cell + BETWEEN) - BETWEEN <= width && n_cells < 50 {
+            n_cells += 1;
         }
+        // Spare room goes between the cells, up to what still reads as one row.
+        let needed = first + f64::from(n_cells) * (cell + BETWEEN) - BETWEEN;
+        let pitch = cell + BETWEEN + ((width - needed).max(0.0) / f64::from(n_cells)).min(SPARE);
+        let cells: Vec<f64> = (0..n_cells).map(|idx| first + f64::from(idx) * pitch).collect();
+        let end = cells.last().copied().unwrap_or(first) + cell;
+        Layout { cells, end }
     }
-    widths
+
+    fn head(&self, layout: &Layout) -> Piece {
+        let text = |head: &str, left: f64| {
+            Item::text(Ink::Text, (At::new(left, base()), Anchor::Start), plain(), head)
+        };
+        let mut items = vec![text("up", 0.0)];
+        for left in &layout.cells {
+            items.push(text("no.", *left));
+            items.push(text("across", left + self.widths.across_at()));
+            items
+                .extend(self.widths.travel.map(|_| text("travel", left + self.widths.travel_at())));
+        }
+        let end = At::new(layout.end - INSET, PITCH + 0.5);
+        items.push(Item::line(Ink::Rule, At::new(INSET, PITCH + 0.5), end));
+        Piece { height: PITCH + 1.0, items, n_entries: 0 }
+    }
+
+    /// Holes of one snap line side by side.
+    fn row(&self, cells: &[Cell], layout: &Layout, first_of_line: bool) -> Piece {
+        let mut items = Vec::new();
+        let mut word = |ink, left: f64, words: &str| {
+            let at = At::new(left, base());
+            items.push(Item::text(ink, (at, Anchor::Start), plain(), words));
+        };
+        if let Some(cell) = cells.first().filter(|_| first_of_line) {
+            word(Ink::Heading, 0.0, &cell.up.1);
+        }
+        for (cell, left) in cells.iter().zip(&layout.cells) {
+            word(Ink::Heading, *left, &cell.mark);
+            if !cell.star.is_empty() {
+                word(Ink::Text, left + text::width(&cell.mark, plain(), Face::Bold), cell.star);
+            }
+            word(Ink::Text, left + self.widths.across_at(), &cell.across);
+            if self.widths.travel.is_some() {
+                word(Ink::Text, left + self.widths.travel_at(), &cell.travel);
+            }
+        }
+        let middle = base() - text::height(plain()) / 2.0;
+        items.extend(cells.iter().zip(&layout.cells).map(|(_, left)| {
+            let centre = At::new(left + self.widths.cell() - TICK, middle);
+            Item::new(Ink::Tick, Shape::Ellipse { centre, rx: TICK, ry: TICK })
+        }));
+        let end = At::new(layout.end - INSET, PITCH + 0.25);
+        items.push(Item::line(Ink::RowLine, At::new(INSET, PITCH + 0.25), end));
+        Piece { height: PITCH + 0.5, items, n_entries: cells.len() }
+    }
 }
 
-fn rows(wanted: &Wanted<'_>) -> Vec<Row> {
-    let units = wanted.rules.units;
-    let row = |hole: &Hole| Row {
-        cells: [
-            hole.mark.to_string(),
-            reading(hole.across, units),
-            reading(hole.up, units),
-            size(hole.slope.travel, units),
-        ],
-        notes: notes(wanted, hole),
-    };
-    wanted.plan.drill.holes.iter().map(row).collect()
+impl Flowing for Table {
+    fn lies(&self) -> Lies {
+        Lies::Across
+    }
+
+    fn block(&self, width: f64, from: usize) -> Block {
+        let layout = self.layout(width);
+        let mut pieces = Vec::new();
+        let rest = self.cells.get(from..).unwrap_or_default();
+        for line in rest.chunk_by(|a, b| same(a.up.0, b.up.0)) {
+            let rows = line.chunks(layout.cells.len().max(1)).enumerate();
+            pieces.extend(rows.map(|(idx, cells)| self.row(cells, &layout, idx == 0)));
+        }
+        let notes = self.notes.iter().skip(from.saturating_sub(self.cells.len()));
+        pieces.extend(notes.map(|note| Piece::paragraph(note, (0.0, width), None)));
+        Block { head: self.head(&layout), head_is: Head::Repeats, pieces }
+    }
+}
+
+impl Cell {
+    fn mark_width(&self) -> f64 {
+        text::width(&self.mark, plain(), Face::Bold)
+            + text::width(self.star, plain(), Face::Regular)
+    }
+}
+
+impl Widths {
+    fn across_at(&self) -> f64 {
+        self.mark + GAP
+    }
+
+    fn travel_at(&self) -> f64 {
+        self.across_at() + self.across + GAP
+    }
+
+    fn cell(&self) -> f64 {
+        self.travel_at() + self.travel.map_or(0.0, |travel| travel + GAP) + TICK * 2.0
+    }
+}
+
+fn head_width(head: &str) -> f64 {
+    text::width(head, plain(), Face::Regular)
+}
+
+/// Whether the drill stop is set once for all holes of the wall.
+pub(super) fn one_stop(wanted: &Wanted<'_>) -> bool {
+    let travel = wanted.plan.drill.slope.travel;
+    wanted.plan.drill.holes.iter().all(|hole| same(hole.slope.travel, travel))
+}
+
+/// Adds a hole to those with the same note.
+fn take_note(notes: &mut Vec<(String, String)>, hole: &Hole, words: String) {
+    match notes.iter_mut().find(|(known, _)| *known == words) {
+        Some((_, marks)) => marks.push_str(&format!(", {}", hole.mark)),
+        None => notes.push((words, hole.mark.to_string())),
+    }
 }
 
 /// What is worth knowing at one hole.
-fn notes(wanted: &Wanted<'_>, hole: &Hole) -> Option<String> {
+fn note(wanted: &Wanted<'_>, hole: &Hole) -> Option<String> {
     let mut notes = Vec::new();
     let about = |finding: &&Finding| finding.place.part == Part::Compartment(hole.compartment);
     if wanted
@@ -138,44 +254,4 @@ fn notes(wanted: &Wanted<'_>, hole: &Hole) -> Option<String> {
         notes.push(format!("{} deep here", size(depth, wanted.rules.units)));
     }
     (!notes.is_empty()).then(|| notes.join(", "))
-}
-
-fn head(layout: &Layout) -> Piece {
-    let text = |(head, left): (&&str, &f64)| {
-        Item::text(Ink::Text, (At::new(*left, base()), Anchor::Start), plain(), *head)
-    };
-    let mut items: Vec<Item> = HEADS.iter().zip(&layout.lefts).map(text).collect();
-    items.push(Item::line(Ink::Rule, At::new(INSET, PITCH), At::new(layout.end - INSET, PITCH)));
-    Piece { height: PITCH + 0.8, items }
-}
-
-fn drawn(row: &Row, layout: &Layout) -> Piece {
-    let word = |ink, left: f64, down: f64, words: &str| {
-        Item::text(ink, (At::new(left, down + base()), Anchor::Start), plain(), words)
-    };
-    let inks = [Ink::Heading, Ink::Text, Ink::Text, Ink::Text];
-    let cells = row.cells.iter().zip(inks).zip(&layout.lefts);
-    let mut items: Vec<Item> =
-        cells.map(|((cell, ink), left)| word(ink, *left, 0.0, cell)).collect();
-    let across = f64::midpoint(layout.lefts[4], layout.ticks);
-    let centre = At::new(across, base() - text::height(plain()) / 2.0);
-    items.push(Item::new(Ink::Tick, Shape::Ellipse { centre, rx: TICK, ry: TICK }));
-    let mut height = PITCH;
-    match (&row.notes, layout.notes) {
-        (Some(notes), Some(left)) => items.push(word(Ink::Text, left, 0.0, notes)),
-        (Some(notes), None) => {
-            let left = layout.lefts[1];
-            for line in text::wrapped(notes, layout.end - left, plain(), Face::Regular) {
-                items.push(word(Ink::Text, left, height, &line));
-                height += PITCH;
-            }
-        }
-        (None, _) => {}
-    }
-    items.push(Item::line(
-        Ink::RowLine,
-        At::new(INSET, height + 0.3),
-        At::new(layout.end - INSET, height + 0.3),
-    ));
-    Piece { height: height + 0.6, items }
 }
