@@ -407,3 +407,61 @@ fn check_found(n_found: u64, n_kept: &mut u64, rounds: &mut String) -> Result<()
     *n_kept = n_found;
     Ok(())
 }
+
+/// What the page has in memory, in bytes, without what is only waiting to be thrown away.
+async fn memory(page: &Page) -> Result<f64> {
+    page.driver().cdp().send_raw("HeapProfiler.collectGarbage", json!({})).await?;
+    let used = "import(new URL('app.js', document.baseURI)).then(app => app.default()).then(app => \
+         done(app.memory.buffer.byteLength + performance.memory.usedJSHeapSize));";
+    page.run_until_done(used).await?.as_f64().context("a number of bytes")
+}
+
+/// Makes edits one after the other, each when the one before it is kept, and tells what they took in
+/// milliseconds, half of them and 95 of 100 at most: a step on the screen, then its way to the disk.
+const LONG_DAY: &str = "(async () => { \
+     const steps = [], writes = [], begin = IDBDatabase.prototype.transaction; \
+     IDBDatabase.prototype.transaction = function (...rest) { \
+         const transaction = begin.apply(this, rest), start = performance.now(); \
+         transaction.addEventListener('complete', () => writes.push(performance.now() - start)); \
+         return transaction; }; \
+     const field = document.querySelector('.panel [name=name]'), said = document.getElementById('kept'); \
+     const turn = () => new Promise(resolve => { const { port1, port2 } = new MessageChannel(); \
+         port1.onmessage = resolve; port2.postMessage(0); }); \
+     const shares = times => (times.sort((a, b) => a - b), \
+         [0.5, 0.95].map(share => times[Math.floor(times.length * share)])); \
+     field.focus(); \
+     for (let edit = 0; edit < arguments[0]; edit++) { \
+         const start = performance.now(); \
+         field.value = `edit ${edit}`; field.dispatchEvent(new Event('input', { bubbles: true })); \
+         field.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true })); \
+         steps.push(performance.now() - start); \
+         do { await turn(); } while (!said.textContent.startsWith('Kept on this device')); \
+     } \
+     return [writes.length, ...shares(steps), ...shares(writes)]; \
+ })().then(arguments[1], error => arguments[1](String(error)));";
+
+#[test]
+fn a_thousand_edits_take_little_memory_and_time() -> Result<()> {
+    const N_EDITS: u64 = 1000;
+    browse(View::DESK, async |page| {
+        open_kept(page).await?;
+        page.driver().set_script_timeout(Duration::from_secs(300)).await?;
+        let before = memory(page).await?;
+        let told = page.driver().execute_async(LONG_DAY, vec![json!(N_EDITS)]).await?;
+        let told = told.json().clone();
+        let figures: [f64; 5] =
+            serde_json::from_value(told.clone()).with_context(|| told.to_string())?;
+        let [n_writes, step, slow_step, write, slow_write] = figures;
+        let grown = memory(page).await? - before;
+        ensure!(1000.0 <= n_writes, "each edit is written: {n_writes} writes");
+        // A tenth of what ten thousand edits may take.
+        ensure!(grown < 5e6, "{N_EDITS} edits take {grown} bytes");
+        // Times depend on what else the machine does, so they are told and not judged.
+        writeln!(
+            std::io::stderr(),
+            "{N_EDITS} edits: {grown} bytes; step {step:.1} ms, 95 of 100 within {slow_step:.1}; \
+             write {write:.1} ms, 95 of 100 within {slow_write:.1}"
+        )?;
+        Ok(())
+    })
+}

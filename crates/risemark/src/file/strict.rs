@@ -1,5 +1,7 @@
 //! Compares a file with the schema and says everything that does not fit, each with its place.
 
+use std::sync::LazyLock;
+
 use serde_json::Value;
 
 use crate::{
@@ -15,11 +17,14 @@ use crate::{
 /// cost more than carrying the text.
 const SCHEMA: &str = include_str!("../../../../examples/job.schema.json");
 
+/// The same as values, made once: the app reads a job after every step.
+static PARSED: LazyLock<Value> =
+    LazyLock::new(|| serde_json::from_str(SCHEMA).expect("the published schema is JSON"));
+
 /// Everything in a file that does not fit the schema of the job file.
 pub(super) fn compare(tree: &Tree) -> Vec<Finding> {
-    let schema: Value = serde_json::from_str(SCHEMA).expect("the published schema is JSON");
-    let mut comparison = Comparison { root: &schema, findings: Vec::new() };
-    comparison.value(&schema, tree, &Place::default());
+    let mut comparison = Comparison { root: &PARSED, findings: Vec::new() };
+    comparison.value(&PARSED, tree, &Place::default());
     comparison.findings
 }
 
