@@ -6,6 +6,7 @@
 #![allow(clippy::print_stderr, reason = "a failing test tells what it saw through this")]
 
 mod chromedriver;
+mod editing;
 mod harness;
 mod harness_tests;
 mod keeping;

@@ -89,12 +89,15 @@ impl Page {
     /// Clicks an element once it is there.
     pub(crate) async fn click(&self, css: &str) -> Result<()> {
         let element = self.wait_for(css).await?;
+        // As a person scrolls: clear of the bars at the edges of the window.
+        element.scroll_into_view().await?;
         element.click().await.with_context(|| format!("cannot click `{css}`"))
     }
 
     /// Replaces a field's content as a person does: selects all of it and types.
     pub(crate) async fn type_into(&self, css: &str, text: &str) -> Result<()> {
         let field = self.wait_for(css).await?;
+        field.scroll_into_view().await?;
         field.click().await?;
         field.send_keys(Key::Control + "a").await?;
         field.send_keys(text).await.with_context(|| format!("cannot type into `{css}`"))

@@ -43,6 +43,8 @@ pub enum Fit {
         /// Height of the room.
         height: f64,
     },
+    /// At so many pixels a millimetre of wall; as large as the picture then is.
+    Scale(f64),
 }
 
 /// A picture for the screen, and where the wall lies in it.
@@ -108,6 +110,7 @@ fn drawing(plan: &WallPlan, units: Units, view: &View) -> (Drawing, Scale) {
     let (width, height) = match view.fit {
         Fit::Width(width) => (width, area.height()),
         Fit::Inside { width, height } => (width, height),
+        Fit::Scale(_) => (area.width(), area.height()),
     };
     // What is left of the room lies evenly on both sides.
     let (right, down) =
@@ -128,6 +131,7 @@ fn sound(view: &View) -> View {
     let fit = match view.fit {
         Fit::Width(width) => Fit::Width(room(width)),
         Fit::Inside { width, height } => Fit::Inside { width: room(width), height: room(height) },
+        Fit::Scale(per_mm) => Fit::Scale(within(per_mm, 1e-4, 100.0)),
     };
     View {
         fit,
@@ -177,7 +181,10 @@ fn manner(view: &View) -> Manner {
 
 /// The elevation at the largest scale at which it fits the room.
 fn fitted(subject: Subject<'_>, view: &View, manner: Manner) -> Elevation {
-    let (Fit::Width(width) | Fit::Inside { width, .. }) = view.fit;
+    let width = match view.fit {
+        Fit::Width(width) | Fit::Inside { width, .. } => width,
+        Fit::Scale(per_mm) => return lay_out(subject, per_mm, manner),
+    };
     let sides = sides(&subject, &manner);
     let room = width - 2.0 * EDGE - sides.left - sides.right;
     let wall =
@@ -261,6 +268,20 @@ mod tests {
     }
 
     #[test]
+    fn a_picture_at_a_scale_is_as_large_as_it_needs() {
+        let job = samples::job(&samples::walls()[3], "metric");
+        let plan = plan(&job).walls.remove(0);
+        let fitted = screen(&plan, job.units, &View::wide(900.0));
+        for times in [1.0, 2.5] {
+            let fit = Fit::Scale(fitted.scale * times);
+            let picture = screen(&plan, job.units, &View { fit, ..View::wide(900.0) });
+            assert!((picture.scale - fitted.scale * times).abs() < 1e-9, "{}", picture.scale);
+            let wall = to_mm(plan.frame.width) * picture.scale;
+            assert!(wall < picture.width, "{wall} in {}", picture.width);
+        }
+    }
+
+    #[test]
     fn sizes_that_make_no_sense_are_survived() {
         let job = samples::job(&samples::walls()[3], "metric");
         let plan = plan(&job).walls.remove(0);
@@ -269,7 +290,8 @@ mod tests {
             let high =
                 View { fit: Fit::Inside { width: 390.0, height: size }, ..View::wide(390.0) };
             let type_size = View { text: size, gap: size, ..View::wide(390.0) };
-            for view in [wide, high, type_size] {
+            let scaled = View { fit: Fit::Scale(size.min(1.0)), ..View::wide(390.0) };
+            for view in [wide, high, type_size, scaled] {
                 let picture = screen(&plan, job.units, &view);
                 assert!(
                     picture.scale.is_finite() && 0.0 < picture.scale,

@@ -77,6 +77,8 @@ pub enum WallChange {
     Zones(ListChange<Zone>),
     /// Bays that differ.
     Bays(ListChange<BayException>),
+    /// Changes that belong together, one after the other.
+    Several(Vec<Self>),
 }
 
 /// A change of a list; positions count from 0.
@@ -134,7 +136,11 @@ impl Command {
 }
 
 impl WallChange {
-    fn apply(self, wall: &mut Wall) -> Option<Self> {
+    /// Does the change and returns the one that takes it back.
+    ///
+    /// `None`, and an unchanged wall, when the change names something the wall does not have.
+    #[must_use]
+    pub fn apply(self, wall: &mut Wall) -> Option<Self> {
         Some(match self {
             Self::Name(new) => Self::Name(std::mem::replace(&mut wall.name, new)),
             Self::Room(new) => Self::Room(std::mem::replace(&mut wall.room, new)),
@@ -161,8 +167,25 @@ impl WallChange {
             Self::Things(change) => Self::Things(change.apply(&mut wall.things)?),
             Self::Zones(change) => Self::Zones(change.apply(&mut wall.zones)?),
             Self::Bays(change) => Self::Bays(change.apply(&mut wall.bays)?),
+            Self::Several(changes) => Self::Several(apply_all(changes, wall)?),
         })
     }
+}
+
+/// Does changes one after the other, all of them or none; what takes them back comes in reverse.
+fn apply_all(changes: Vec<WallChange>, wall: &mut Wall) -> Option<Vec<WallChange>> {
+    let mut back = Vec::new();
+    for change in changes {
+        let Some(inverse) = change.apply(wall) else {
+            // The inverse of a change that was just done always applies.
+            let undo = |inverse: WallChange| drop(inverse.apply(wall));
+            back.into_iter().rev().for_each(undo);
+            return None;
+        };
+        back.push(inverse);
+    }
+    back.reverse();
+    Some(back)
 }
 
 impl<T> ListChange<T> {

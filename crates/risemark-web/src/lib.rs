@@ -15,6 +15,7 @@
 
 pub mod api;
 pub mod command;
+pub mod edit;
 pub mod files;
 pub mod fresh;
 pub mod history;

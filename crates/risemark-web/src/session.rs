@@ -14,6 +14,7 @@ use risemark_sheets::{Orientation, Paper, SheetOptions};
 
 use crate::{
     command::{Command, WallChange},
+    edit::Entry,
     fresh,
     history::History,
     link,
@@ -33,6 +34,8 @@ pub enum Selection {
     Hole(usize),
     /// A place that a finding names, or an entry that was just added.
     Place(Place),
+    /// Entries that were picked on the drawing of the wall that is shown.
+    Entries(Vec<Entry>),
 }
 
 /// The state; copies share it.
@@ -102,6 +105,17 @@ impl Session {
     /// One wall with its plan, if the job has it.
     pub fn planned_wall(self, id: &str) -> Option<PlannedWall> {
         self.planned.with(|planned| planned.wall(id).cloned())
+    }
+
+    /// The job with one of its walls alone, to try something on it.
+    pub fn alone(self, id: &str) -> Option<Job> {
+        self.history.with_untracked(|history| {
+            let job = history.job();
+            let wall = job.walls.iter().find(|wall| wall.id == id)?.clone();
+            let (name, rules) = (job.name.clone(), job.rules.clone());
+            let &Job { units, year_built, .. } = job;
+            Some(Job { name, place: None, date: None, units, year_built, rules, walls: vec![wall] })
+        })
     }
 
     /// The rules in use.
@@ -214,13 +228,24 @@ impl Session {
     pub fn chosen_hole(self) -> Option<usize> {
         match self.selection.get() {
             Selection::Hole(mark) => Some(mark),
-            Selection::Nothing | Selection::Place(_) => None,
+            Selection::Nothing | Selection::Place(_) | Selection::Entries(_) => None,
         }
     }
 
     /// Points at something.
     pub fn select(self, selection: Selection) {
         self.selection.set(selection);
+    }
+
+    /// The entries of a wall that the user points at, whichever way.
+    pub fn picked(self, wall: &Wall) -> Vec<Entry> {
+        let mut picked = match self.selection.get() {
+            Selection::Entries(entries) => entries,
+            Selection::Place(place) => Entry::of(wall, &place).into_iter().collect(),
+            Selection::Nothing | Selection::Hole(_) => Vec::new(),
+        };
+        picked.retain(|entry| entry.is_on(wall));
+        picked
     }
 
     /// Points at an entry of one of the wall's lists, such as one that was just added.
@@ -303,6 +328,11 @@ impl Session {
             }
             id
         });
+    }
+
+    /// Reads something out.
+    pub fn say(self, text: String) {
+        self.said.set(text);
     }
 
     fn say_how_many_holes(self) {

@@ -3,6 +3,7 @@
 use risemark::{
     drilling::Hole,
     finding::{Finding, Severity},
+    geometry::Rect,
     job::{
         BayException, Block, BlockKind, Brace, BraceKind, End, ExtraKind, ExtraStud, Header, Job,
         Material, Opening, OpeningKind, Side, SkipReason, StudCorrection, Thing, ThingKind,
@@ -13,10 +14,11 @@ use risemark::{
     tape::{reading, size},
     wording,
 };
-use risemark_sheets::{Orientation, Paper};
+use risemark_sheets::{Layer, Orientation, Paper};
 
 use crate::{
     command::{Command, ListChange, WallChange},
+    edit::{Entry, Grip, Scene, add::Kind, figure, studs},
     link,
     shape::{ConstructionKind, EdgeKind, EffectKind, HeaderKind, LayoutKind, ThingShapeKind},
     store::{Fault, keeper::Status},
@@ -139,6 +141,26 @@ texts! {
     THE_WALL = "The wall as measured";
     PANEL = "Hole, findings and measurements";
 
+    ADD = "Add";
+    WHERE_TO_ADD = "Touch the wall where it belongs, or press Enter for the middle.";
+    SEVERAL = "Several";
+    SHOW = "Show";
+    SIZE_OF_DRAWING = "Size of the drawing";
+    SMALLER = "Smaller";
+    LARGER = "Larger";
+    FIT = "Fit";
+    FIT_HINT = "Fit: the whole wall";
+    KEYS = "Keys";
+    KEYS_HINT = "Page Up and Page Down, or [ and ], go from thing to thing. Arrow keys move it by a step, with Shift by a foot or 100 mm; E takes one of its edges. Enter opens its measurements, Delete removes it, Ctrl D duplicates it, Escape lets go. With nothing picked the arrow keys go from hole to hole. Plus, minus and 0 change the size; Space and a drag move the paper.";
+    PICKED = "What is picked";
+    DUPLICATE = "Duplicate";
+    MEASUREMENTS = "Measurements";
+    NO_ROOM = "there is no room for another one";
+    NOT_HERE = "not here";
+    NOTHING_PICKED = "Nothing picked";
+    UPPER_EDGE = "Upper edge of the wall";
+    LOWER_EDGE = "Lower edge of the wall";
+
     SIZE_AND_SHAPE = "Size and shape";
     STUDS = "Studs";
     PLATES = "Plates";
@@ -240,6 +262,29 @@ texts! {
     I_KNOW = "I know. My reason, printed on the sheet:";
     NOTHING_TO_PRINT = "There is no wall to print.";
 }
+
+/// What can be added by touching the wall.
+pub const KINDS: Choices<Kind> = &[
+    (Kind::Window, "window"),
+    (Kind::Door, "door"),
+    (Kind::Block, "block"),
+    (Kind::Brace, "brace"),
+    (Kind::Stud, "stud"),
+    (Kind::Box, "box"),
+    (Kind::Cable, "cable"),
+    (Kind::Panel, "panel"),
+    (Kind::Bay, "bay"),
+];
+
+/// What can be shown or hidden.
+pub const LAYERS: Choices<Layer> = &[
+    (Layer::Framing, "framing"),
+    (Layer::Compartments, "compartments"),
+    (Layer::Holes, "holes"),
+    (Layer::Lines, "lines"),
+    (Layer::Rulers, "dimensions"),
+    (Layer::Findings, "findings"),
+];
 
 /// Shapes of an upper edge.
 pub const EDGES: Choices<EdgeKind> = &[
@@ -427,6 +472,11 @@ pub fn remove_entry(noun: &str, number: usize) -> String {
     format!("Remove {noun} {number}")
 }
 
+/// What a button beside an entry does.
+pub fn duplicate_entry(noun: &str, number: usize) -> String {
+    format!("{DUPLICATE} {noun} {number}")
+}
+
 /// What a button beside something does.
 pub fn action_on(action: &str, name: &str) -> String {
     format!("{action}: {name}")
@@ -479,6 +529,11 @@ pub fn across(length: Length, units: Units) -> String {
 /// A reading up from the floor.
 pub fn up(length: Length, units: Units) -> String {
     format!("{} up", reading(length, units))
+}
+
+/// A free stretch beside something.
+pub fn gap(length: Length, units: Units) -> String {
+    size(length, units)
 }
 
 /// What a hole fills.
@@ -588,6 +643,88 @@ pub fn extra(extra: &ExtraStud, units: Units) -> String {
     format!("{} · at {}", capital(word(EXTRA_KINDS, &extra.kind)), reading(extra.centre, units))
 }
 
+/// What is picked, for people who do not see it.
+pub fn picked(wall: &Wall, picked: &[Entry], units: Units) -> String {
+    match picked {
+        [] => NOTHING_PICKED.to_owned(),
+        [entry] => entry_of(wall, *entry, units),
+        [.., entry] => {
+            format!("{} picked; {}", picked.len(), entry_of(wall, *entry, units))
+        }
+    }
+}
+
+fn entry_of(wall: &Wall, entry: Entry, units: Units) -> String {
+    let text = match entry {
+        Entry::Opening(idx) => wall.openings.get(idx).map(|entry| opening(entry, units)),
+        Entry::Block(idx) => wall.blocks.get(idx).map(|entry| block(entry, units)),
+        Entry::Brace(idx) => wall.braces.get(idx).map(|entry| brace(entry, units)),
+        Entry::Thing(idx) => wall.things.get(idx).map(|entry| thing(entry, units)),
+        Entry::Zone(idx) => wall.zones.get(idx).map(|entry| zone(entry, units)),
+        Entry::Bay(idx) => wall.bays.get(idx).map(|entry| bay(entry, units)),
+        Entry::Extra(idx) => wall.studs.extra.get(idx).map(|entry| extra(entry, units)),
+        Entry::Stud(idx) => {
+            let stands = studs::layout(wall).get(idx).and_then(|stud| stud.stands);
+            stands.map(|stands| format!("{} · at {}", capital(STUD), reading(stands, units)))
+        }
+        Entry::Top => Some(UPPER_EDGE.to_owned()),
+        Entry::Bottom => Some(LOWER_EDGE.to_owned()),
+    };
+    text.unwrap_or_default()
+}
+
+/// The part of an entry that arrow keys move.
+pub fn grip(grip: Grip) -> &'static str {
+    match grip {
+        Grip::Whole => "all of it",
+        Grip::Left => "left edge",
+        Grip::Right => "right edge",
+        Grip::Low => "lower edge",
+        Grip::High => "upper edge",
+        Grip::Point(_) => "next point",
+    }
+}
+
+/// The readings of what is dragged, across from the datum.
+pub fn told(scene: Scene<'_>, entry: Entry, grip: Grip, units: Units) -> Vec<String> {
+    let Some(Rect { x, y }) = figure::figure(scene, entry).map(|figure| figure.bounds()) else {
+        return Vec::new();
+    };
+    let wall = scene.wall;
+    let from_datum = |place: Length| match wall.datum {
+        End::Left => place,
+        End::Right => wall.width - place,
+    };
+    let at_datum = match wall.datum {
+        End::Left => x.from,
+        End::Right => x.to,
+    };
+    let across = |place: Length| across(from_datum(place), units);
+    let up = |height: Length| up(height, units);
+    match (grip, entry) {
+        (Grip::Left, _) => vec![across(x.from), wide(x.length(), units)],
+        (Grip::Right, _) => vec![across(x.to), wide(x.length(), units)],
+        (Grip::Low, _) => vec![up(y.from), high(y.length(), units)],
+        (Grip::High, _) => vec![up(y.to), high(y.length(), units)],
+        (Grip::Whole, Entry::Stud(_) | Entry::Extra(_) | Entry::Bay(_)) => vec![across(x.middle())],
+        (Grip::Whole, Entry::Top | Entry::Bottom) => vec![up(y.to)],
+        (Grip::Whole, _) => vec![across(at_datum), up(y.from)],
+        (Grip::Point(_), _) => {
+            let grips = figure::grips(scene, entry);
+            let point = grips.into_iter().find(|(other, _)| *other == grip);
+            point.map(|(_, point)| vec![across(point.x), up(point.y)]).unwrap_or_default()
+        }
+    }
+}
+
+fn wide(length: Length, units: Units) -> String {
+    format!("{} wide", size(length, units))
+}
+
+fn high(length: Length, units: Units) -> String {
+    format!("{} high", size(length, units))
+}
+
 /// The name of a sheet's file.
 pub fn sheet_file(wall: &str, number: usize, of: usize) -> String {
     format!("{}-sheet-{number}-of-{of}.svg", file_stem(wall))
@@ -672,6 +809,11 @@ fn wall_step(change: &WallChange, wall: &Wall) -> String {
         WallChange::Things(change) => return entry_step("thing", change, wall),
         WallChange::Zones(change) => return entry_step("thing on it", change, wall),
         WallChange::Bays(change) => return entry_step("bay", change, wall),
+        // Several changes are one step for one reason, which the first of them tells.
+        WallChange::Several(changes) => {
+            let first = changes.first().map(|change| wall_step(change, wall));
+            return first.unwrap_or_default();
+        }
     };
     format!("{} of {}", label.to_ascii_lowercase(), wall.name)
 }

@@ -1,6 +1,4 @@
-//! The wall drawn large, and its twin as a table.
-
-use std::sync::Arc;
+//! The wall drawn large and edited on the drawing, and its holes as a table.
 
 use leptos::{ev, html, prelude::*};
 use risemark::{
@@ -10,74 +8,52 @@ use risemark::{
     quantity::Length,
     tape, wording,
 };
-use risemark_sheets::{Fit, Picture, View, screen};
+use std::sync::Arc;
 use wasm_bindgen::{JsCast, prelude::Closure};
-use web_sys::{Element, ResizeObserver};
+use web_sys::ResizeObserver;
 
+use super::{
+    board::{Board, ZOOM_STEP},
+    handles,
+};
 use crate::{
     session::{Selection, Session},
     words,
 };
 
-/// What the drawing may take of the height of the window where the panel lies beside it.
-const SHARE_BESIDE_PANEL: f64 = 0.72;
-
-/// The same, where the panel lies under it.
-const SHARE_ABOVE_PANEL: f64 = 0.4;
-
-/// A drawing narrower than this has the panel under it.
-const NARROW: f64 = 500.0;
-
-/// The height of a window that does not tell its own.
-const DESK_HEIGHT: f64 = 800.0;
-
-/// How far from a hole a touch still means it, in pixels: half of what a finger needs.
-const FINGER: f64 = 22.0;
-
-/// The elevation of a wall; holes are chosen by pointer or arrow keys.
-pub fn elevation(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView {
-    let holder = NodeRef::<html::Div>::new();
-    let width = watched_width(holder);
-    let picture = Memo::new(move |_| {
-        let (plan, width) = (plan.get()?, width.get()?);
-        let view = View { selected: session.chosen_hole(), ..View::wide(width) };
-        let units = session.units.get();
-        let wide = screen(&plan, units, &view);
-        let height = most_height(width);
-        if wide.height <= height {
-            return Some(wide);
-        }
-        Some(screen(&plan, units, &View { fit: Fit::Inside { width, height }, ..view }))
-    });
-    let on_click = move |event: ev::MouseEvent| {
-        let (Some(plan), Some(picture)) = (plan.get_untracked(), picture.get_untracked()) else {
-            return;
-        };
-        let target = event.target().and_then(|target| target.dyn_into::<Element>().ok());
-        let by_mark = target.and_then(|target| selected_by(&target, &plan));
-        let near = || near(&plan.drill.holes, &picture, place_in(holder, &event)?);
-        if let Some(selection) = by_mark.or_else(near) {
-            session.select(selection);
-        }
+/// The elevation of a wall: what is on it is picked, moved and added by pointer or by keys.
+pub fn elevation(board: Board) -> AnyView {
+    watch_width(board.holder, board.width);
+    let name = move || board.planned.get().map(|planned| label(&planned.plan));
+    let height = move || board.height().map(|height| format!("{height}px"));
+    let shift = move || {
+        let shift = board.shown.with(|shown| shown.as_ref().map(|shown| shown.shift));
+        shift.map(|(x, y)| format!("translate({x}px,{y}px)"))
     };
-    let on_key = move |event: ev::KeyboardEvent| {
-        let Some(plan) = plan.get_untracked() else { return };
-        let next = match event.key().as_str() {
-            "ArrowRight" => beside(&plan.drill.holes, session.chosen_hole(), 1),
-            "ArrowLeft" => beside(&plan.drill.holes, session.chosen_hole(), -1),
-            "ArrowUp" => other_line(&plan.drill.holes, session.chosen_hole(), true),
-            "ArrowDown" => other_line(&plan.drill.holes, session.chosen_hole(), false),
-            "Escape" => return session.select(Selection::Nothing),
-            _ => return,
-        };
-        event.prevent_default();
-        if let Some(mark) = next {
-            session.select(Selection::Hole(mark));
+    // A finger loses the page's attention when the element under it goes: grips stay while one is dragged.
+    let grips = Memo::new(move |earlier: Option<&String>| match earlier {
+        Some(earlier) if board.trial.with(Option::is_some) => earlier.clone(),
+        _ => handles::at_rest(board),
+    });
+    let hold = move |event: &ev::TouchEvent| {
+        if board.holds_touches() {
+            event.prevent_default();
         }
     };
     view! {
-        <div class="elevation" id="elevation" node_ref=holder tabindex="0" role="group" aria-label=move || plan.get().map(|plan| label(&plan))
-            on:click=on_click on:keydown=on_key inner_html=move || picture.with(|picture| drawing(session, picture.as_ref()))></div>
+        <div class="elevation" id="elevation" node_ref=board.holder tabindex="0" role="application"
+            aria-label=name aria-describedby="drawing-keys" style:height=height
+            class:adding=move || board.adding.get().is_some() class:dragging=move || board.trial.with(Option::is_some)
+            on:pointerdown=move |event| board.press(&event) on:pointermove=move |event| board.travel(&event)
+            on:pointerup=move |event| board.release(&event) on:pointercancel=move |_| board.abandon()
+            on:touchstart=move |event| hold(&event) on:touchmove=move |event| hold(&event)
+            on:wheel=move |event| on_wheel(board, &event) on:auxclick=move |event| event.prevent_default()
+            on:keydown=move |event| on_key(board, &event) on:keyup=move |event| on_key_up(board, &event)>
+            <div class="drawn" style:transform=shift inner_html=move || drawing(board)></div>
+            <svg class="over" aria-hidden="true" inner_html=grips></svg>
+            <svg class="over in-hand" aria-hidden="true" inner_html=move || handles::in_hand(board)></svg>
+            <p class="message" id="drawing-message" role="alert">{board.message}</p>
+        </div>
     }
     .into_any()
 }
@@ -122,9 +98,8 @@ pub fn table(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView {
     .into_any()
 }
 
-/// The width of an element, kept current.
-fn watched_width(holder: NodeRef<html::Div>) -> RwSignal<Option<f64>> {
-    let width = RwSignal::new(None);
+/// Keeps the width of an element current.
+fn watch_width(holder: NodeRef<html::Div>, width: RwSignal<Option<f64>>) {
     Effect::new(move || {
         let Some(element) = holder.get() else { return };
         let measured = element.clone();
@@ -142,18 +117,20 @@ fn watched_width(holder: NodeRef<html::Div>) -> RwSignal<Option<f64>> {
             on_cleanup(move || kept.0.disconnect());
         }
     });
-    width
 }
 
 /// The drawing, with what a finding points at marked as chosen.
-fn drawing(session: Session, picture: Option<&Picture>) -> String {
-    let svg = picture.map(|picture| picture.svg.clone()).unwrap_or_default();
-    match session.selection() {
+fn drawing(board: Board) -> String {
+    let svg = board.shown.with(|shown| shown.as_ref().map(|shown| shown.picture.svg.clone()));
+    let svg = svg.unwrap_or_default();
+    match board.session.selection() {
         Selection::Place(Place { part: Part::Compartment(CompartmentId(number)), .. }) => {
             let attribute = format!("data-compartment=\"{number}\"");
             svg.replace(&attribute, &format!("{attribute} data-chosen"))
         }
-        Selection::Place(_) | Selection::Hole(_) | Selection::Nothing => svg,
+        Selection::Place(_) | Selection::Hole(_) | Selection::Entries(_) | Selection::Nothing => {
+            svg
+        }
     }
 }
 
@@ -162,40 +139,70 @@ fn label(plan: &WallPlan) -> String {
     format!("{}: {}, {holes}", words::ELEVATION, plan.wall.name)
 }
 
-/// The height that the drawing may take, beside or above the panel.
-fn most_height(width: f64) -> f64 {
-    let height = window().inner_height().ok().and_then(|height| height.as_f64());
-    let share = if width < NARROW { SHARE_ABOVE_PANEL } else { SHARE_BESIDE_PANEL };
-    height.unwrap_or(DESK_HEIGHT) * share
-}
-
-fn selected_by(target: &Element, plan: &WallPlan) -> Option<Selection> {
-    let attribute = |name: &str| {
-        let marked = target.closest(&format!("[{name}]")).ok().flatten()?;
-        marked.get_attribute(name)?.parse::<usize>().ok()
+fn on_wheel(board: Board, event: &ev::WheelEvent) {
+    let down = match event.delta_mode() {
+        0 => event.delta_y(),
+        _ => event.delta_y() * 20.0,
     };
-    if let Some(mark) = attribute("data-mark") {
-        return Some(Selection::Hole(mark));
+    // Where there is nothing to make smaller the wheel scrolls the page.
+    if 0.0 < down && !untrack(|| board.is_zoomed()) && !event.ctrl_key() {
+        return;
     }
-    let finding = attribute("data-finding")?;
-    Some(Selection::Place(plan.findings.get(finding)?.place.clone()))
+    event.prevent_default();
+    let times = 1.0 + down.abs() / 500.0;
+    board.zoom(if down < 0.0 { times } else { 1.0 / times }, board.spot(event));
 }
 
-/// Where a pointer is in the picture, right and down.
-fn place_in(holder: NodeRef<html::Div>, event: &ev::MouseEvent) -> Option<(f64, f64)> {
-    let drawing = holder.get_untracked()?.query_selector("svg").ok().flatten()?;
-    let room = drawing.get_bounding_client_rect();
-    Some((f64::from(event.client_x()) - room.left(), f64::from(event.client_y()) - room.top()))
+fn on_key(board: Board, event: &ev::KeyboardEvent) {
+    let key = event.key();
+    let (far, held) = (event.shift_key(), event.ctrl_key() || event.meta_key());
+    let picked = !untrack(|| board.picked()).is_empty();
+    match (key.as_str(), held) {
+        ("d", true) if picked => board.double(),
+        (_, true) => return,
+        ("ArrowRight", _) if picked => board.nudge(1.0, 0.0, far),
+        ("ArrowLeft", _) if picked => board.nudge(-1.0, 0.0, far),
+        ("ArrowUp", _) if picked => board.nudge(0.0, 1.0, far),
+        ("ArrowDown", _) if picked => board.nudge(0.0, -1.0, far),
+        ("ArrowRight" | "ArrowLeft" | "ArrowUp" | "ArrowDown", _) => next_hole(board, &key),
+        ("PageDown" | "]", _) => board.pick_beside(1),
+        ("PageUp" | "[", _) => board.pick_beside(-1),
+        ("e", _) if picked => board.next_grip(),
+        ("Delete" | "Backspace", _) if picked => board.remove(),
+        ("Enter", _) if untrack(|| board.adding.get()).is_some() => board.add_here(),
+        ("Enter", _) if picked => board.open_form(),
+        ("+" | "=", _) => board.zoom(ZOOM_STEP, None),
+        ("-", _) => board.zoom(1.0 / ZOOM_STEP, None),
+        ("0", _) => board.fit(),
+        (" ", _) => board.hold_space(true),
+        ("Escape", _) => {
+            if !board.cancel() {
+                board.session.select(Selection::Nothing);
+            }
+        }
+        _ => return,
+    }
+    event.prevent_default();
 }
 
-/// The hole nearest to a point of the picture, as far as a finger may miss it.
-fn near(holes: &[Hole], picture: &Picture, (right, down): (f64, f64)) -> Option<Selection> {
-    let squared = |hole: &Hole| {
-        let (x, y) = picture.at(hole.centre);
-        (x - right) * (x - right) + (y - down) * (y - down)
+fn on_key_up(board: Board, event: &ev::KeyboardEvent) {
+    if event.key() == " " {
+        board.hold_space(false);
+    }
+}
+
+fn next_hole(board: Board, key: &str) {
+    let Some(planned) = board.planned.get_untracked() else { return };
+    let (holes, chosen) = (&planned.plan.drill.holes, untrack(|| board.session.chosen_hole()));
+    let next = match key {
+        "ArrowRight" => beside(holes, chosen, 1),
+        "ArrowLeft" => beside(holes, chosen, -1),
+        "ArrowUp" => other_line(holes, chosen, true),
+        _ => other_line(holes, chosen, false),
     };
-    let nearest = holes.iter().min_by(|a, b| squared(a).total_cmp(&squared(b)))?;
-    (squared(nearest) <= FINGER * FINGER).then_some(Selection::Hole(nearest.mark))
+    if let Some(mark) = next {
+        board.session.select(Selection::Hole(mark));
+    }
 }
 
 /// The hole before or after the chosen one.

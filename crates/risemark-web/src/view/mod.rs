@@ -1,9 +1,11 @@
 //! What is seen. Views read the session and change it through its methods alone.
 
+pub mod board;
 pub mod elevation;
 pub mod field;
 pub mod findings;
 pub mod form;
+pub mod handles;
 pub mod hole;
 pub mod job;
 pub mod jobs;
@@ -13,6 +15,7 @@ pub mod reveal;
 pub mod rules;
 pub mod share;
 pub mod sheets;
+pub mod tools;
 pub mod typed;
 pub mod wall;
 pub mod walls;

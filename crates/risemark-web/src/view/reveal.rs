@@ -8,16 +8,49 @@ use web_sys::{
 };
 
 use super::form::entry_id;
-use crate::session::{Selection, Session};
+use crate::{
+    edit::Entry,
+    session::{Selection, Session},
+};
 
 /// Shows the entry or field of each place that gets selected.
 pub fn follow_selection(session: Session) {
-    Effect::new(move || {
-        if let Selection::Place(place) = session.selection() {
-            // An entry that was just added is in the document only after this round of effects.
-            request_animation_frame(move || show(&place));
+    Effect::new(move || match session.selection() {
+        // An entry that was just added is in the document only after this round of effects.
+        Selection::Place(place) => request_animation_frame(move || show(&place)),
+        Selection::Entries(entries) => {
+            let place = untrack(|| place_of(session, &entries));
+            place
+                .into_iter()
+                .for_each(|place| request_animation_frame(move || open_beside(&place)));
         }
+        Selection::Nothing | Selection::Hole(_) => {}
     });
+}
+
+/// The place of what is picked on the drawing, if it is a single entry of a form.
+fn place_of(session: Session, entries: &[Entry]) -> Option<Place> {
+    let (route, [entry]) = (session.route(), entries) else { return None };
+    session.wall(route.wall()?, |wall| entry.place(wall)).flatten()
+}
+
+/// Opens the fields of an entry and leaves the focus on the drawing.
+fn open_beside(place: &Place) {
+    let entry = holder(place).filter(|_| matches!(place.part, Part::Entry { .. }));
+    let Some(holder) = entry else { return };
+    open_around(&holder);
+    open_inside(&holder);
+    // Where the panel lies under the drawing, scrolling to it would take the drawing away.
+    let panel = holder.closest(".panel").ok().flatten();
+    if panel.is_some_and(|panel| panel.client_height() < panel.scroll_height()) {
+        scroll_to(&holder);
+    }
+}
+
+fn scroll_to(target: &Element) {
+    let options = ScrollIntoViewOptions::new();
+    options.set_block(ScrollLogicalPosition::Nearest);
+    target.scroll_into_view_with_scroll_into_view_options(&options);
 }
 
 /// Puts the focus behind the header.
@@ -35,9 +68,7 @@ fn show(place: &Place) {
     open_inside(&holder);
     let first = || holder.query_selector("summary").ok().flatten();
     let target = field.or_else(first).unwrap_or_else(|| holder.clone());
-    let options = ScrollIntoViewOptions::new();
-    options.set_block(ScrollLogicalPosition::Nearest);
-    target.scroll_into_view_with_scroll_into_view_options(&options);
+    scroll_to(&target);
     focus(&target);
 }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use risemark::{finding::Finding, plan::WallPlan};
 
-use super::{elevation, findings::findings, form, hole::hole, walls};
+use super::{board::Board, elevation, findings::findings, form, hole::hole, tools, walls};
 use crate::{route::Route, session::Session, words};
 
 /// The page of the wall that bears an id.
@@ -34,6 +34,7 @@ fn wall(session: Session, id: &str) -> AnyView {
         let id = id.to_owned();
         Memo::new(move |_| session.planned_wall(&id).map(|planned| planned.plan))
     };
+    let board = Board::new(session, id);
     view! {
         <main id="content" class="with-panel" tabindex="-1">
             <div class="title">
@@ -41,8 +42,9 @@ fn wall(session: Session, id: &str) -> AnyView {
                 <p class="quiet" id="wall-summary">
                     {move || plan.get().map(|plan| summary(session, &plan))}
                 </p>
+                {tools::tools(board)}
             </div>
-            {elevation::elevation(session, plan)}
+            {elevation::elevation(board)}
             <section class="panel" aria-label=words::PANEL>
                 {chosen(session, plan)}
                 <section id="findings" aria-labelledby="findings-title">

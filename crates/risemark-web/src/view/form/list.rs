@@ -3,12 +3,14 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use risemark::{job::Wall, quantity::Units};
+use risemark::{finding::Place, job::Wall, quantity::Units};
 
+use super::entries;
 use crate::{
     command::ListChange,
+    edit::{Entry, Scene, change},
     part::{ChangeList, InWall, Part},
-    session::Session,
+    session::{Selection, Session},
     view::field::refused,
     words,
 };
@@ -55,6 +57,7 @@ struct Drawn {
     n_entries: Arc<dyn Fn() -> usize + Send + Sync>,
     add: Arc<dyn Fn(usize) -> Result<(), String> + Send + Sync>,
     remove: Arc<dyn Fn(usize) -> Result<(), String> + Send + Sync>,
+    double: Arc<dyn Fn(usize) -> Result<(), String> + Send + Sync>,
     summary: Arc<dyn Fn(usize) -> String + Send + Sync>,
     fields: Arc<dyn Fn(usize) -> AnyView + Send + Sync>,
 }
@@ -67,6 +70,7 @@ pub fn list<T: Clone + Send + Sync>(session: Session, wall: &str, list: List<T>)
         move |change| refused(session.change_wall(&id, (list.change)(change)), session)
     };
     let (remove, counted, fresh) = (change.clone(), Arc::clone(&id), Arc::clone(&id));
+    let doubled = Arc::clone(&id);
     let part = move |idx| Part::of_list(session, &id, (list.of, list.change), idx);
     let reading = part.clone();
     drawn(
@@ -82,6 +86,7 @@ pub fn list<T: Clone + Send + Sync>(session: Session, wall: &str, list: List<T>)
                 entry.map_or(Ok(()), |entry| change(ListChange::Insert { at, entry }))
             }),
             remove: Arc::new(move |at| remove(ListChange::Remove { at })),
+            double: Arc::new(move |at| double(session, &doubled, &Place::entry(list.noun, at))),
             summary: Arc::new(move |idx| {
                 let entry = reading(idx).get();
                 entry.map(|entry| (list.summary)(&entry, session.units.get())).unwrap_or_default()
@@ -89,6 +94,19 @@ pub fn list<T: Clone + Send + Sync>(session: Session, wall: &str, list: List<T>)
             fields: Arc::new(move |idx| (list.form)(part(idx))),
         },
     )
+}
+
+/// Doubles an entry and points at the double.
+fn double(session: Session, wall: &str, place: &Place) -> Result<(), String> {
+    let Some(planned) = untrack(|| session.planned_wall(wall)) else { return Ok(()) };
+    let scene = Scene { wall: &planned.wall, frame: &planned.plan.frame };
+    let Some(entry) = Entry::of(&planned.wall, place) else { return Ok(()) };
+    let (edited, double) =
+        change::doubled(scene, entry).ok_or_else(|| words::NO_ROOM.to_owned())?;
+    let place = double.place(&edited.wall);
+    refused(session.change_wall(wall, edited.change), session)?;
+    place.into_iter().for_each(|place| session.select(Selection::Place(place)));
+    Ok(())
 }
 
 fn drawn(session: Session, list: Drawn) -> AnyView {
@@ -121,11 +139,20 @@ fn entry(list: &Drawn, idx: usize) -> AnyView {
     let summary = Memo::new(move |_| summed(idx));
     let message = RwSignal::new(String::new());
     let remove = move |_| message.set(removed(idx).err().unwrap_or_default());
+    let doubled = Arc::clone(&list.double);
+    let double = move |_| message.set(doubled(idx).err().unwrap_or_default());
+    // A correction is of one stud; there is no second one to correct.
+    let can_double = list.noun != entries::CORRECTIONS.noun;
     view! {
         <li id=entry_id(list.noun, idx + 1)>
-            <details>
+            <details name="entry">
                 <summary>{summary}</summary>
                 <div class="fields">{(list.fields)(idx)}</div>
+                {can_double.then(|| view! {
+                    <button type="button" class="remove" aria-label=words::duplicate_entry(list.noun, idx + 1) on:click=double>
+                        {words::DUPLICATE}
+                    </button>
+                })}
                 <button type="button" class="remove" aria-label=words::remove_entry(list.noun, idx + 1) on:click=remove>
                     {words::REMOVE}
                 </button>

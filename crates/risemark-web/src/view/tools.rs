@@ -1,0 +1,104 @@
+//! What can be done to the drawing, as buttons: adding, showing, enlarging, and what becomes of the picked.
+
+use leptos::prelude::*;
+use risemark_sheets::Layer;
+
+use super::board::{Board, ZOOM_STEP};
+use crate::{edit::add::Kind, words};
+
+/// The buttons over the drawing.
+pub fn tools(board: Board) -> AnyView {
+    let kinds = words::KINDS.iter().map(|(kind, word)| kind_button(board, *kind, word));
+    let layers = words::LAYERS.iter().map(|(layer, word)| layer_box(board, *layer, word));
+    view! {
+        <div class="tools" id="tools">
+            <div class="bar-of-kinds" role="group" aria-labelledby="add-label">
+                <span id="add-label" class="quiet">{words::ADD}</span>
+                {kinds.collect_view()}
+            </div>
+            <div class="row">
+                <button type="button" id="several" aria-pressed=move || board.several.get().to_string()
+                    on:click=move |_| board.several.update(|several| *several = !*several)>{words::SEVERAL}</button>
+                <details class="menu">
+                    <summary>{words::SHOW}</summary>
+                    <div class="choices">{layers.collect_view()}</div>
+                </details>
+                <span class="group-of" role="group" aria-label=words::SIZE_OF_DRAWING>
+                    {button("zoom-out", "−", words::SMALLER, move || board.zoom(1.0 / ZOOM_STEP, None))}
+                    {button("zoom-in", "+", words::LARGER, move || board.zoom(ZOOM_STEP, None))}
+                    {button("zoom-fit", words::FIT, words::FIT_HINT, move || board.fit())}
+                </span>
+                <details class="menu" id="keys">
+                    <summary>{words::KEYS}</summary>
+                    <p class="choices" id="drawing-keys">{words::KEYS_HINT}</p>
+                </details>
+                {for_picked(board)}
+            </div>
+        </div>
+    }
+    .into_any()
+}
+
+fn for_picked(board: Board) -> AnyView {
+    let n_picked = Memo::new(move |_| board.picked().len());
+    let buttons = move || {
+        let n_picked = n_picked.get();
+        (0 < n_picked).then(|| {
+            let one = (n_picked == 1).then(|| {
+                view! {
+                    {button("duplicate", words::DUPLICATE, words::DUPLICATE, move || board.double())}
+                    {button("measure", words::MEASUREMENTS, words::MEASUREMENTS, move || board.open_form())}
+                }
+            });
+            view! {
+                <span class="group-of" role="group" aria-label=words::PICKED id="picked">
+                    {one}
+                    {button("remove-picked", words::REMOVE, words::REMOVE, move || board.remove())}
+                </span>
+            }
+        })
+    };
+    view! { {buttons} }.into_any()
+}
+
+fn button(
+    id: &'static str,
+    sign: &'static str,
+    label: &'static str,
+    act: impl Fn() + 'static,
+) -> AnyView {
+    view! { <button type="button" id=id aria-label=label on:click=move |_| act()>{sign}</button> }
+        .into_any()
+}
+
+fn kind_button(board: Board, kind: Kind, word: &'static str) -> AnyView {
+    let is_chosen = move || board.adding.get() == Some(kind);
+    let choose = move |_| {
+        let chosen = untrack(is_chosen);
+        board.adding.set((!chosen).then_some(kind));
+        if let Some(holder) = board.holder.get_untracked().filter(|_| !chosen) {
+            // The next key or touch belongs to the drawing; without the focus a touch still adds.
+            let _focused = holder.focus();
+            board.session.say(words::WHERE_TO_ADD.to_owned());
+        }
+    };
+    view! {
+        <button type="button" data-kind=word aria-pressed=move || is_chosen().to_string() on:click=choose>{word}</button>
+    }
+    .into_any()
+}
+
+fn layer_box(board: Board, layer: Layer, word: &'static str) -> AnyView {
+    let is_shown = move || board.layers.with(|layers| layers.contains(&layer));
+    let turn = move |_| {
+        board.layers.update(|layers| {
+            if !layers.remove(&layer) {
+                layers.insert(layer);
+            }
+        });
+    };
+    view! {
+        <label><input type="checkbox" name=word prop:checked=is_shown on:change=turn/>{word}</label>
+    }
+    .into_any()
+}
