@@ -3,9 +3,9 @@
 use risemark::{
     WallPlan, file,
     framing::{BayEffect, MemberKind},
-    job::{Edge, Job, StudLayout, Wall},
+    job::{BayException, Edge, Job, Lumber, SkipReason, StudLayout, Wall},
     limits, plan,
-    quantity::{Length, inches, to_board_feet, to_inches, to_mm, to_mm2},
+    quantity::{Length, inches, to_board_feet, to_cubic_feet, to_inches, to_liters, to_mm, to_mm2},
 };
 use risemark_tests::{example_jobs, walls};
 
@@ -65,6 +65,55 @@ fn precut_walls_have_their_heights_and_board_feet() {
         near(to_inches(bay.highest.y - bay.lowest.y), clear, 1e-5, "clear height");
         near(to_board_feet(bay.volume), board_feet, 1e-4, "board feet");
     }
+}
+
+/// Sizes of a two by four: full when it was rough (mostly before the 1920s), 1-5/8 by 3-5/8 in from
+/// the 1920s to the 1960s, 1-1/2 by 3-1/2 in since the size agreement of 1961 and PS 20-70, as a public
+/// reference page on softwood sizes has them. With studs at 16 in the clear bays follow.
+#[test]
+fn the_lumber_of_a_period_gives_depth_and_clear_bay() {
+    for (lumber, depth, bay) in [
+        (Lumber::Rough2x4, 4.0, 14.0),
+        (Lumber::Early2x4, 3.625, 14.375),
+        (Lumber::Dressed2x4, 3.5, 14.5),
+    ] {
+        let (mut wall, _) = plain();
+        wall.lumber = Some(lumber);
+        (wall.depth, wall.studs.thickness, wall.plates.thickness) = (None, None, None);
+        let plan = plan(&walls::job(wall)).walls[0].clone();
+        near(to_inches(plan.frame.depth), depth, 1e-9, "depth");
+        near(to_inches(plan.compartments[5].clear_width), bay, 1e-5, "clear bay");
+        for what in ["cavity depth", "stud thickness", "plate thickness"] {
+            let assumed = plan.frame.assumed.iter().filter(|assumed| assumed.what == what).count();
+            assert_eq!(assumed, 1, "{what} is to be verified");
+        }
+    }
+}
+
+/// A board foot is 144 cubic inches and a cubic foot 1728 by their definitions; a litre is 61.0237
+/// cubic inches (NIST Handbook 44, appendix C).
+#[test]
+fn the_volume_to_fill_is_area_times_depth_of_what_is_filled() {
+    let (mut wall, _) = plain();
+    wall.depth = Some(inches(3.5));
+    let whole = plan(&walls::job(wall.clone())).walls[0].volume_to_fill();
+    // Ten bays of 14-1/2 in and two of 13-3/4 in, 92-5/8 in high and 3-1/2 in deep.
+    let cubic_inches = (10.0 * 14.5 + 2.0 * 13.75) * 92.625 * 3.5;
+    near(to_board_feet(whole), cubic_inches / 144.0, 1e-6, "board feet");
+    near(to_cubic_feet(whole), cubic_inches / 1728.0, 1e-6, "cubic feet");
+    near(to_liters(whole), cubic_inches / 61.0237, 1e-2, "litres");
+    wall.bays = vec![BayException {
+        at: inches(24.0),
+        depth: None,
+        skip: Some(SkipReason::AlreadyInsulated),
+    }];
+    let rest = plan(&walls::job(wall)).walls[0].volume_to_fill();
+    near(
+        to_board_feet(whole - rest),
+        14.5 * 92.625 * 3.5 / 144.0,
+        1e-6,
+        "a bay that stays empty takes no foam",
+    );
 }
 
 /// Arithmetic on the definition of the board foot, 144 cubic inches.

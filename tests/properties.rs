@@ -4,10 +4,12 @@
 use proptest::prelude::*;
 use risemark::{
     WallPlan, file,
-    framing::{BayEffect, Frame},
+    found::{self, ReadAt, Standing},
+    framing::{BayEffect, Frame, Member, MemberKind},
     geometry::{Point, Polygon, distance_to_edge},
+    job::End,
     plan,
-    quantity::{Length, inches, millimeters, to_mm, to_mm2},
+    quantity::{Length, Units, inches, millimeters, to_mm, to_mm2},
 };
 use risemark_tests::walls;
 
@@ -115,6 +117,29 @@ proptest! {
             prop_assert!((hole.across - other.across).abs() < NEAR, "hole {} across", hole.mark);
             prop_assert!((hole.up - other.up).abs() < NEAR, "hole {} up", hole.mark);
             prop_assert_eq!(hole.compartment, other.compartment, "hole {} in its compartment", hole.mark);
+        }
+    }
+
+    #[test]
+    fn studs_are_framed_where_they_were_found(wall in walls::wall(), gaps in prop::collection::vec(walls::quarters(8, 30), 1..12), centres in any::<bool>()) {
+        let mut wall = risemark::job::Wall { openings: Vec::new(), ..wall };
+        let mut at = inches(0.0);
+        let run: Vec<Length> = gaps.into_iter().map(|gap| { at += gap; at }).collect();
+        let read_at = if centres { ReadAt::Centre } else { ReadAt::NearEdge };
+        let fit = found::fit(&wall, &found::centres(&wall, &run, read_at), Units::FeetInches);
+        for studs in [fit.regular(&wall), fit.one_by_one(&wall)] {
+            wall.studs = studs;
+            let (_, plan) = planned(&wall);
+            for stud in &fit.studs {
+                if matches!(stud.place, Standing::Outside | Standing::AtTheEnd) {
+                    continue;
+                }
+                let across = match wall.datum { End::Left => stud.centre, End::Right => wall.width - stud.centre };
+                // A stud that counts as on the layout may stand a quarter of an inch beside it.
+                let near = |member: &&Member| (member.polygon.bounds().x.middle() - across).abs() < inches(0.25) + NEAR;
+                let framed = plan.frame.members.iter().any(|member| member.kind == MemberKind::Stud && near(&member));
+                prop_assert!(framed, "no stud at {} in of {:?}", risemark::quantity::to_inches(across), fit);
+            }
         }
     }
 

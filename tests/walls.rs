@@ -12,7 +12,7 @@ use risemark::{
 };
 
 /// A length of whole and quarter inches.
-fn quarters(from: i32, to: i32) -> impl Strategy<Value = Length> {
+pub fn quarters(from: i32, to: i32) -> impl Strategy<Value = Length> {
     (from * 4..=to * 4).prop_map(|quarter| inches(f64::from(quarter) / 4.0))
 }
 
@@ -121,6 +121,7 @@ fn assemble(
         top: edge(top, width, height),
         bottom: None,
         depth: Some(depth),
+        lumber: None,
         finish: Finish::default(),
         plates: Plates::default(),
         studs,

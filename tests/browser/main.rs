@@ -7,6 +7,7 @@
 
 mod chromedriver;
 mod editing;
+mod fast;
 mod harness;
 mod harness_tests;
 mod keeping;

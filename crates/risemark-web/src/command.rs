@@ -2,8 +2,8 @@
 
 use risemark::{
     job::{
-        BayException, Block, Brace, Construction, End, ExtraStud, Finish, Job, Opening, Plates,
-        RuleSettings, Side, StudCorrection, StudLayout, Thing, Wall, Zone,
+        BayException, Block, Brace, Construction, End, ExtraStud, Finish, Job, Lumber, Opening,
+        Plates, RuleSettings, Side, StudCorrection, StudLayout, Thing, Wall, Zone,
     },
     quantity::{Length, Units},
 };
@@ -34,6 +34,13 @@ pub enum Command {
         /// What of it.
         change: WallChange,
     },
+    /// Walls as a whole, each in place of the one that bears its id.
+    Whole {
+        /// What was done to them, in a few words.
+        what: &'static str,
+        /// The walls as they are afterwards.
+        walls: Vec<Wall>,
+    },
 }
 
 /// A change of one wall, with the new value of what changes.
@@ -53,6 +60,8 @@ pub enum WallChange {
     Outline(Outline),
     /// Depth of the cavity.
     Depth(Option<Length>),
+    /// The lumber it is presumed to be framed of.
+    Lumber(Option<Lumber>),
     /// What is drilled through.
     Finish(Finish),
     /// Plates.
@@ -131,8 +140,16 @@ impl Command {
                 let change = change.apply(wall)?;
                 Self::Wall { id, change }
             }
+            Self::Whole { what, walls } => Self::Whole { what, walls: exchange(job, walls)? },
         })
     }
+}
+
+fn exchange(job: &mut Job, walls: Vec<Wall>) -> Option<Vec<Wall>> {
+    let place = |wall: &Wall| job.walls.iter().position(|other| other.id == wall.id);
+    let places: Option<Vec<usize>> = walls.iter().map(place).collect();
+    let pairs = places?.into_iter().zip(walls);
+    Some(pairs.map(|(at, wall)| std::mem::replace(&mut job.walls[at], wall)).collect())
 }
 
 impl WallChange {
@@ -151,6 +168,7 @@ impl WallChange {
             Self::Side(new) => Self::Side(std::mem::replace(&mut wall.side, new)),
             Self::Outline(new) => Self::Outline(new.put(wall)),
             Self::Depth(new) => Self::Depth(std::mem::replace(&mut wall.depth, new)),
+            Self::Lumber(new) => Self::Lumber(std::mem::replace(&mut wall.lumber, new)),
             Self::Finish(new) => Self::Finish(std::mem::replace(&mut wall.finish, new)),
             Self::Plates(new) => Self::Plates(std::mem::replace(&mut wall.plates, new)),
             Self::StudThickness(new) => {

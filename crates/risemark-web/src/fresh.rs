@@ -37,6 +37,7 @@ pub fn wall(job: &Job, width: Length, height: Length, depth: Option<Length>) -> 
         top: Edge::Level { height },
         bottom: None,
         depth,
+        lumber: None,
         finish: Finish::default(),
         plates: Plates::default(),
         studs: Studs::default(),

@@ -7,6 +7,7 @@
 //! | [`session`], [`part`] | the state as signals, and parts of it as forms see them |
 //! | [`route`] | the places of the app and their addresses |
 //! | [`fresh`], [`shape`], [`sample`] | new entries, other kinds of them, the sample job |
+//! | [`room`] | what the walls of a room have in common |
 //! | [`view`] | what is seen |
 //! | [`store`] | keeps the jobs between two visits |
 //! | [`link`] | a whole job in an address |
@@ -23,6 +24,7 @@ pub mod link;
 pub mod part;
 pub mod planner;
 pub mod printing;
+pub mod room;
 pub mod route;
 pub mod sample;
 pub mod session;

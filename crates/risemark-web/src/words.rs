@@ -3,14 +3,17 @@
 use risemark::{
     drilling::Hole,
     finding::{Finding, Severity},
+    found::{FoundStud, ReadAt, Standing},
     geometry::Rect,
     job::{
         BayException, Block, BlockKind, Brace, BraceKind, End, ExtraKind, ExtraStud, Header, Job,
-        Material, Opening, OpeningKind, Side, SkipReason, StudCorrection, Thing, ThingKind,
+        Lumber, Material, Opening, OpeningKind, Side, SkipReason, StudCorrection, Thing, ThingKind,
         ThingShape, Wall, Zone, ZoneKind,
     },
     limits::{Bounds, Origin},
-    quantity::{Length, Units},
+    quantity::{
+        Length, NotALength, Units, Volume, round_to, to_board_feet, to_cubic_feet, to_liters,
+    },
     tape::{reading, size},
     wording,
 };
@@ -104,6 +107,12 @@ texts! {
     HOW_WIDE = "How wide?";
     HOW_HIGH = "How high?";
     HOW_DEEP = "How deep is the cavity?";
+    ANSWERS_NEEDED = "How wide and how high must be given.";
+    FRAMED_OF = "Framed of";
+    HOLES = "Holes";
+    LINES = "Snap lines";
+    TO_FILL = "To fill";
+    WALL_SETTINGS = "What walls start with";
     COPY = "Copy";
     COPY_SUFFIX = "copy";
     MIRROR = "Mirror";
@@ -160,6 +169,17 @@ texts! {
     NOTHING_PICKED = "Nothing picked";
     UPPER_EDGE = "Upper edge of the wall";
     LOWER_EDGE = "Lower edge of the wall";
+    GIVE_TO_ROOM = "settings of the room";
+    GIVE_HINT = "Depth, lumber, finish, plates, studs, construction, side and datum; one step, to be undone.";
+    FOUND_STUDS = "Studs as called out";
+    FOUND_HINT = "Read the tape from the datum end: 14-1/2, 30 3/4, 47. Commas, new lines or two spaces between.";
+    READ_AT = "The tape is read at";
+    READINGS = "Readings";
+    READING_KEYS = "Keys for readings";
+    NEXT_READING = "next";
+    TAKE_KEY_BACK = "take the last key back";
+    TAKE_REGULAR = "Take as a regular layout, corrected";
+    TAKE_MEASURED = "Take one by one, as read";
 
     SIZE_AND_SHAPE = "Size and shape";
     STUDS = "Studs";
@@ -285,6 +305,20 @@ pub const LAYERS: Choices<Layer> = &[
     (Layer::Rulers, "dimensions"),
     (Layer::Findings, "findings"),
 ];
+/// Lumber of a period.
+pub const LUMBER: Choices<Option<Lumber>> = &[
+    (None, "not known"),
+    (Some(Lumber::Rough2x4), "2×4, rough, before the 1920s"),
+    (Some(Lumber::Early2x4), "2×4, 1920s to 1960s"),
+    (Some(Lumber::Dressed2x4), "2×4, since about 1970"),
+    (Some(Lumber::Rough2x6), "2×6, rough, before the 1920s"),
+    (Some(Lumber::Early2x6), "2×6, 1920s to 1960s"),
+    (Some(Lumber::Dressed2x6), "2×6, since about 1970"),
+];
+
+/// What of a stud the tape is read at.
+pub const READINGS_AT: Choices<ReadAt> =
+    &[(ReadAt::Centre, "stud centres"), (ReadAt::NearEdge, "near edges")];
 
 /// Shapes of an upper edge.
 pub const EDGES: Choices<EdgeKind> = &[
@@ -491,19 +525,97 @@ pub fn sign(severity: Severity) -> &'static str {
     }
 }
 
+/// How many findings of a severity there are.
+pub fn n_findings(findings: &[Finding], severity: Severity) -> usize {
+    findings.iter().filter(|finding| finding.problem.severity() == severity).count()
+}
+
 /// Findings of a wall, counted by severity.
 pub fn findings_counted(findings: &[Finding]) -> String {
-    let counted_by = |severity, one, many| {
-        let count =
-            findings.iter().filter(|finding| finding.problem.severity() == severity).count();
-        (0 < count).then(|| format!("{} {}", sign(severity), counted(count, one, many)))
+    let count = |severity| (severity, n_findings(findings, severity));
+    counts(&[Severity::Stop, Severity::Warning, Severity::Note].map(count))
+}
+
+/// Numbers of findings by severity; those that are not there are left out.
+pub fn counts(counts: &[(Severity, usize)]) -> String {
+    let count = |(severity, count): &(Severity, usize)| {
+        let (one, many) = match severity {
+            Severity::Stop => ("stop", "stops"),
+            Severity::Warning => ("warning", "warnings"),
+            Severity::Note => ("note", "notes"),
+        };
+        (0 < *count).then(|| format!("{} {}", sign(*severity), counted(*count, one, many)))
     };
-    let parts = [
-        counted_by(Severity::Stop, "stop", "stops"),
-        counted_by(Severity::Warning, "warning", "warnings"),
-        counted_by(Severity::Note, "note", "notes"),
-    ];
-    parts.into_iter().flatten().collect::<Vec<_>>().join("  ")
+    counts.iter().filter_map(count).collect::<Vec<_>>().join("  ")
+}
+
+/// How much foam goes into a wall or a job.
+pub fn volume(volume: Volume, units: Units) -> String {
+    match units {
+        Units::FeetInches => format!(
+            "{} board feet ({} cu ft)",
+            round_to(to_board_feet(volume), 1.0),
+            round_to(to_cubic_feet(volume), 10.0)
+        ),
+        Units::Metric => format!("{} L", round_to(to_liters(volume), 1.0)),
+    }
+}
+
+/// How many walls have another value than they start with.
+pub fn walls_differ(count: usize) -> String {
+    format!("{}:", counted(count, "wall differs", "walls differ"))
+}
+
+/// What a new wall takes over from another of its room.
+pub fn taken_over_from(wall: &str) -> String {
+    format!("All else that is left open: as {wall}.")
+}
+
+/// What the button says that gives a wall's settings to its room.
+pub fn give_to_room(room: &str) -> String {
+    format!("Give this wall's settings to all of {room}")
+}
+
+/// The layout that fits a run.
+pub fn layout_that_fits(
+    spacing: Length,
+    first: Length,
+    (n_on, of): (usize, usize),
+    units: Units,
+) -> String {
+    format!(
+        "Fits {} on centre, first centre at {}: {n_on} of {of} readings.",
+        size(spacing, units),
+        reading(first, units)
+    )
+}
+
+/// A stud that was called out, and where it stands.
+pub fn found_stud(read: Length, stud: &FoundStud, units: Units) -> (String, String) {
+    let standing = match stud.place {
+        Standing::OnLayout => "on the layout".to_owned(),
+        Standing::Off { place } => {
+            let (off, way) =
+                (stud.centre - place, if place < stud.centre { "past" } else { "short of" });
+            let place = reading(place + read - stud.centre, units);
+            format!("{} off: {} {way} {place}", sign(Severity::Warning), size(off.abs(), units))
+        }
+        Standing::Beside => format!("{} off: none in the layout", sign(Severity::Warning)),
+        Standing::AtTheEnd => "the end stud".to_owned(),
+        Standing::AtAnOpening => "framing of an opening".to_owned(),
+        Standing::Outside => format!("{} outside the wall", sign(Severity::Stop)),
+    };
+    (reading(read, units), standing)
+}
+
+/// A reading that is no length.
+pub fn unread(refused: &NotALength) -> String {
+    format!("{} not read, expected for example {}", sign(Severity::Stop), refused.expected)
+}
+
+/// A stud of the layout that nobody called out.
+pub fn stud_not_called(place: Length, units: Units) -> (String, String) {
+    (reading(place, units), format!("{} in the layout, not called out", sign(Severity::Warning)))
 }
 
 /// How many notes are folded.
@@ -779,6 +891,7 @@ pub fn step(command: &Command, job: &Job) -> String {
         Command::YearBuilt(_) => YEAR_BUILT,
         Command::Rules(_) => RULES,
         Command::Walls(change) => return format!("wall {}", verb(change)),
+        Command::Whole { what, .. } => what,
         Command::Wall { id, change } => {
             let wall = job.walls.iter().find(|wall| wall.id == *id);
             return wall.map(|wall| wall_step(change, wall)).unwrap_or_default();
@@ -797,6 +910,7 @@ fn wall_step(change: &WallChange, wall: &Wall) -> String {
         WallChange::Outline(outline) if outline.width != wall.width => WIDTH,
         WallChange::Outline(_) => "Edges",
         WallChange::Depth(_) => CAVITY_DEPTH,
+        WallChange::Lumber(_) => FRAMED_OF,
         WallChange::Finish(_) => FINISH,
         WallChange::Plates(_) => PLATES,
         WallChange::StudThickness(_) => STUD_THICKNESS,

@@ -113,6 +113,10 @@ pub struct Wall {
     #[serde(with = "mm::optional", default, skip_serializing_if = "Option::is_none")]
     #[schemars(with = "f64", extend("limit" = "cavity depth"))]
     pub depth: Option<Length>,
+    /// The lumber it is presumed to be framed of; its sizes stand in for what was not measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Lumber")]
+    pub lumber: Option<Lumber>,
     /// What is drilled through.
     #[serde(default)]
     pub finish: Finish,
@@ -162,6 +166,29 @@ pub enum Construction {
         #[schemars(with = "f64", extend("limit" = "course height"))]
         course: Option<Length>,
     },
+}
+
+/// Framing lumber of a period, by its nominal size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub enum Lumber {
+    /// Rough two by fours, mostly before the 1920s.
+    #[serde(rename = "rough-2x4")]
+    Rough2x4,
+    /// Rough two by sixes, mostly before the 1920s.
+    #[serde(rename = "rough-2x6")]
+    Rough2x6,
+    /// Two by fours of the 1920s to the 1960s.
+    #[serde(rename = "early-2x4")]
+    Early2x4,
+    /// Two by sixes of the 1920s to the 1960s.
+    #[serde(rename = "early-2x6")]
+    Early2x6,
+    /// Two by fours since about 1970.
+    #[serde(rename = "dressed-2x4")]
+    Dressed2x4,
+    /// Two by sixes since about 1970.
+    #[serde(rename = "dressed-2x6")]
+    Dressed2x6,
 }
 
 /// An end of the wall.

@@ -18,6 +18,7 @@ pub mod compartments;
 pub mod drilling;
 pub mod file;
 pub mod finding;
+pub mod found;
 pub mod framing;
 pub mod geometry;
 pub mod job;

@@ -2,7 +2,10 @@
 //!
 //! The reader of job files, the schema, the forms and the list of assumed values all use it.
 
-use crate::quantity::{Length, inches, millimeters};
+use crate::{
+    job::Lumber,
+    quantity::{Length, inches, millimeters},
+};
 
 /// Where a default or a rule comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -242,6 +245,54 @@ pub const SPACING: [SpacingRow; 4] = [
     SpacingRow { from_depth: inches(2.0), most: inches(24.0), preferred: inches(18.0) },
     SpacingRow { from_depth: inches(2.5), most: inches(36.0), preferred: inches(24.0) },
     SpacingRow { from_depth: inches(3.5), most: inches(48.0), preferred: inches(36.0) },
+];
+
+/// Spacings on centre that a layout is likely to have: common practice, no source.
+pub const COMMON_SPACINGS: [Length; 4] =
+    [inches(16.0), inches(24.0), millimeters(400.0), millimeters(600.0)];
+
+/// Real sizes of the lumber of a period.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Stock {
+    thickness: Length,
+    width: Length,
+    origin: Origin,
+}
+
+fn stock(lumber: Lumber) -> Stock {
+    let (thickness, width, origin) = match lumber {
+        Lumber::Rough2x4 => (2.0, 4.0, ROUGH),
+        Lumber::Rough2x6 => (2.0, 6.0, ROUGH),
+        Lumber::Early2x4 => (1.625, 3.625, EARLY),
+        Lumber::Early2x6 => (1.625, 5.625, EARLY),
+        Lumber::Dressed2x4 => (1.5, 3.5, DRESSED),
+        Lumber::Dressed2x6 => (1.5, 5.5, DRESSED),
+    };
+    Stock { thickness: inches(thickness), width: inches(width), origin }
+}
+
+const ROUGH: Origin = Origin::FromMemory("rough lumber, mostly before the 1920s");
+const EARLY: Origin = Origin::FromMemory("lumber of the 1920s to the 1960s");
+
+/// What is assumed for a length that was not measured: a size of the lumber, or else the default.
+pub fn assumption(limit: &Limit, lumber: Option<Lumber>) -> Option<(Length, Origin)> {
+    let stock = lumber.map(stock);
+    let of_stock = stock.and_then(|stock| match limit {
+        _ if *limit == DEPTH => Some((stock.width, stock.origin)),
+        _ if AS_THICK_AS_STUDS.contains(&limit) => Some((stock.thickness, stock.origin)),
+        _ => None,
+    });
+    of_stock.or_else(|| limit.default.map(|default| (default, limit.origin)))
+}
+
+/// What is cut from the same lumber as the studs.
+const AS_THICK_AS_STUDS: [&Limit; 6] = [
+    &STUD_THICKNESS,
+    &PLATE_THICKNESS,
+    &SILL_THICKNESS,
+    &BLOCK_HEIGHT,
+    &FLAT_BLOCK_DEPTH,
+    &CUT_IN_WIDTH,
 ];
 
 /// The most walls in a job.

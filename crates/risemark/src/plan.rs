@@ -1,5 +1,7 @@
 //! The table of contents of the program: a job becomes its plan, stage by stage.
 
+use uom::ConstZero;
+
 use crate::{
     cautions::{Caution, cautions},
     compartments::{Compartment, State, divide},
@@ -7,6 +9,7 @@ use crate::{
     finding::{CompartmentId, Finding, Problem, Severity, Staged, WallRef},
     framing::{Frame, frame},
     job::Job,
+    quantity::Volume,
     rules::Rules,
 };
 
@@ -81,6 +84,12 @@ impl WallPlan {
             State::Empty(problem) => Some(problem),
             State::Fillable => unreached.map(|(_, problem)| problem),
         }
+    }
+
+    /// How much foam it takes to fill every compartment that is filled.
+    pub fn volume_to_fill(&self) -> Volume {
+        let filled = self.compartments.iter().filter(|space| self.why_empty(space).is_none());
+        filled.fold(Volume::ZERO, |sum, space| sum + space.volume)
     }
 
     /// The compartment that bears an id.

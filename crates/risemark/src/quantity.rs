@@ -101,6 +101,16 @@ pub fn to_board_feet(volume: Volume) -> f64 {
     volume.get::<cubic_millimeter>() / (144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH)
 }
 
+/// A volume in cubic feet: one is twelve board feet.
+pub fn to_cubic_feet(volume: Volume) -> f64 {
+    to_board_feet(volume) / 12.0
+}
+
+/// A volume in litres.
+pub fn to_liters(volume: Volume) -> f64 {
+    volume.get::<cubic_millimeter>() / 1e6
+}
+
 /// Whether two lengths count as equal.
 pub fn same(a: Length, b: Length) -> bool {
     (a - b).abs() < SAME

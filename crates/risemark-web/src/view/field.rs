@@ -5,7 +5,8 @@ use std::sync::Arc;
 use leptos::{ev, prelude::*};
 use risemark::{
     finding::Finding,
-    limits::{Bounds, Limit},
+    job::Lumber,
+    limits::{self, Bounds, Limit, Origin},
     quantity::{Length, Units, at_step, inches, millimeters},
     tape,
 };
@@ -16,6 +17,17 @@ use crate::{part::Part, session::Session, words};
 /// How lengths of a field are shown.
 pub type Notation = fn(Length, Units) -> String;
 
+/// What holds while a length is not given.
+#[derive(Clone, Copy)]
+enum Otherwise {
+    /// It must be given.
+    Needed,
+    /// Something is assumed.
+    Assumed(Signal<Option<(Length, Origin)>>),
+    /// What the words say.
+    Words(&'static str),
+}
+
 /// A length that must be given.
 pub fn length(label: Label, limit: &'static Limit, part: Part<Length>) -> AnyView {
     let optional = Part::new(
@@ -25,16 +37,28 @@ pub fn length(label: Label, limit: &'static Limit, part: Part<Length>) -> AnyVie
         },
         move |value: Option<Length>| value.map_or(Ok(()), |value| part.set(value)),
     );
-    length_field(label, limit, optional, Signal::derive(String::new), true)
+    length_field(label, limit, optional, Otherwise::Needed)
 }
 
 /// A length that may be left out; the field says what is assumed then, and why.
 pub fn measured(label: Label, limit: &'static Limit, part: Part<Option<Length>>) -> AnyView {
     let session = Session::here();
-    let assumed = Signal::derive(move || {
-        limit.default.map(|default| tape::size(default, session.units.get())).unwrap_or_default()
-    });
-    length_field(label, limit, part, assumed, false)
+    let lumber = move || {
+        let route = session.route();
+        session.wall(route.wall()?, |wall| wall.lumber).flatten()
+    };
+    measured_of(label, limit, part, Signal::derive(lumber))
+}
+
+/// As [`measured`], where the lumber is not that of the wall that is shown.
+pub fn measured_of(
+    label: Label,
+    limit: &'static Limit,
+    part: Part<Option<Length>>,
+    lumber: Signal<Option<Lumber>>,
+) -> AnyView {
+    let assumed = Signal::derive(move || limits::assumption(limit, lumber.get()));
+    length_field(label, limit, part, Otherwise::Assumed(assumed))
 }
 
 /// A length that may be left out, with its own words for what happens then.
@@ -44,15 +68,14 @@ pub fn measured_or(
     part: Part<Option<Length>>,
     otherwise: &'static str,
 ) -> AnyView {
-    length_field(label, limit, part, Signal::derive(move || otherwise.to_owned()), false)
+    length_field(label, limit, part, Otherwise::Words(otherwise))
 }
 
 fn length_field(
     label: Label,
     limit: &'static Limit,
     part: Part<Option<Length>>,
-    placeholder: Signal<String>,
-    required: bool,
+    otherwise: Otherwise,
 ) -> AnyView {
     let session = Session::here();
     let notation = notation_of(limit);
@@ -61,13 +84,26 @@ fn length_field(
         let value = shown.get().flatten();
         value.map(|value| notation(value, session.units.get())).unwrap_or_default()
     });
-    let note = Signal::derive(move || match (given.get().flatten(), limit.default) {
-        (None, Some(_)) if !required => words::assumed(limit.origin),
+    let assumed = move || match otherwise {
+        Otherwise::Needed => None,
+        Otherwise::Assumed(assumed) => assumed.get(),
+        Otherwise::Words(_) => limits::assumption(limit, None),
+    };
+    let placeholder = Signal::derive(move || match otherwise {
+        Otherwise::Needed => String::new(),
+        Otherwise::Assumed(assumed) => assumed
+            .get()
+            .map(|(assumed, _)| tape::size(assumed, session.units.get()))
+            .unwrap_or_default(),
+        Otherwise::Words(words) => words.to_owned(),
+    });
+    let note = Signal::derive(move || match (given.get().flatten(), assumed()) {
+        (None, Some((_, origin))) => words::assumed(origin),
         _ => String::new(),
     });
-    let accept = move |text: &str| match (text.trim().is_empty(), required) {
-        (true, true) => Err(words::NEEDED.to_owned()),
-        (true, false) => refused(accepting.set(None), session),
+    let accept = move |text: &str| match (text.trim().is_empty(), otherwise) {
+        (true, Otherwise::Needed) => Err(words::NEEDED.to_owned()),
+        (true, _) => refused(accepting.set(None), session),
         (false, _) => {
             let value = tape::parse(text, session.units.get_untracked())
                 .map_err(|refused| refused.to_string())?;
@@ -80,7 +116,8 @@ fn length_field(
     };
     let step = move |text: &str, stride: Stride| {
         let units = session.units.get_untracked();
-        let from = tape::parse(text, units).ok().or(limit.default)?;
+        let assumed = || untrack(assumed).map(|(assumed, _)| assumed);
+        let from = tape::parse(text, units).ok().or_else(assumed)?;
         Some(notation(from + stride_length(stride, session.rules().marking_step, units), units))
     };
     typed(Typed {

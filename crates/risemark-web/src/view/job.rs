@@ -1,24 +1,14 @@
 //! The page of the job: what it is called, its rules, its walls.
 
 use leptos::{ev, html, prelude::*};
-use risemark::{
-    file, limits,
-    quantity::{Length, Units, inches, millimeters},
-};
+use risemark::{file, limits};
 
 use super::{
-    field::{choice, length, measured, number, optional_text, refused, text},
-    findings, jobs, rules, share, walls,
+    add, differ,
+    field::{choice, number, optional_text, text},
+    findings, jobs, rules, share, totals, walls,
 };
-use crate::{
-    command::{Command, ListChange},
-    files, fresh,
-    part::Part,
-    route::Route,
-    sample,
-    session::Session,
-    words,
-};
+use crate::{command::Command, files, part::Part, sample, session::Session, words};
 
 /// The page of the job.
 pub fn page(session: Session) -> AnyView {
@@ -32,13 +22,15 @@ pub fn page(session: Session) -> AnyView {
             <section class="beside" aria-labelledby="walls-title">
                 <h2 id="walls-title">{words::WALLS}</h2>
                 {empty(session)}
+                {totals::totals(session)}
                 {walls::list(session)}
-                {add_wall(session)}
+                {add::add_wall(session)}
             </section>
             <section class="panel" aria-labelledby="about-title">
                 <h2 id="about-title">{words::ABOUT_JOB}</h2>
                 <div class="fields">{about(session)}</div>
                 {rules::rules(session)}
+                {differ::settings(session)}
             </section>
         </main>
     }
@@ -126,73 +118,6 @@ fn about(session: Session) -> AnyView {
         {number((words::YEAR_BUILT, "year_built"), &limits::YEAR_BUILT, year, "")}
     }
     .into_any()
-}
-
-/// The three answers that make a wall.
-#[derive(Debug, Clone, Copy)]
-struct Answers {
-    width: RwSignal<Length>,
-    height: RwSignal<Length>,
-    depth: RwSignal<Option<Length>>,
-}
-
-fn add_wall(session: Session) -> impl IntoView {
-    // Sizes to overwrite, round in the units of the job.
-    let (width, height) = match session.units.get_untracked() {
-        Units::FeetInches => (inches(144.0), inches(96.0)),
-        Units::Metric => (millimeters(3600.0), millimeters(2400.0)),
-    };
-    let answers = Answers {
-        width: RwSignal::new(width),
-        height: RwSignal::new(height),
-        depth: RwSignal::new(None),
-    };
-    let message = RwSignal::new(String::new());
-    let add = move |event: ev::SubmitEvent| {
-        event.prevent_default();
-        let (wall, at) = session.job(|job| {
-            let Answers { width, height, depth } = answers;
-            let wall = fresh::wall(
-                job,
-                width.get_untracked(),
-                height.get_untracked(),
-                depth.get_untracked(),
-            );
-            (wall, job.walls.len())
-        });
-        let route = Route::Wall(wall.id.clone());
-        let command = Command::Walls(ListChange::Insert { at, entry: Box::new(wall) });
-        match refused(session.run(command), session) {
-            Ok(()) => {
-                message.set(String::new());
-                // The address is a fragment of this page; going there cannot fail.
-                let _gone = window().location().set_hash(&route.href());
-            }
-            Err(refusal) => message.set(refusal),
-        }
-    };
-    view! {
-        <form class="add-wall" id="add-wall" on:submit=add>
-            <h3>{words::ADD_WALL}</h3>
-            <div class="fields">
-                {length((words::HOW_WIDE, "width"), &limits::WALL_WIDTH, answer(answers.width))}
-                {length((words::HOW_HIGH, "height"), &limits::LEVEL, answer(answers.height))}
-                {measured((words::HOW_DEEP, "depth"), &limits::DEPTH, answer(answers.depth))}
-            </div>
-            <button type="submit" class="add">{words::ADD_WALL}</button>
-            <p class="message" role="alert">{message}</p>
-        </form>
-    }
-}
-
-fn answer<T: Copy + Send + Sync + 'static>(signal: RwSignal<T>) -> Part<T> {
-    Part::new(
-        move || Some(signal.get()),
-        move |value| {
-            signal.set(value);
-            Ok(())
-        },
-    )
 }
 
 #[expect(

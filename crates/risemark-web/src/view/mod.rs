@@ -1,6 +1,8 @@
 //! What is seen. Views read the session and change it through its methods alone.
 
+pub mod add;
 pub mod board;
+pub mod differ;
 pub mod elevation;
 pub mod field;
 pub mod findings;
@@ -16,6 +18,7 @@ pub mod rules;
 pub mod share;
 pub mod sheets;
 pub mod tools;
+pub mod totals;
 pub mod typed;
 pub mod wall;
 pub mod walls;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use leptos::{ev, prelude::*};
 use risemark::{
     plan::WallPlan,
     quantity::{Units, to_mm},
@@ -81,19 +81,21 @@ pub fn strip(session: Session, here: &str) -> AnyView {
 
 /// The walls with what is to know about each and what can be done with it.
 pub fn list(session: Session) -> AnyView {
+    let dragged = RwSignal::new(None);
     view! {
         <ol class="walls" id="walls">
-            <For each=move || items(session, IN_LIST) key=Item::key let:wall>{row(session, &wall)}</For>
+            <For each=move || items(session, IN_LIST) key=Item::key let:wall>{row(session, &wall, dragged)}</For>
         </ol>
     }
     .into_any()
 }
 
-fn row(session: Session, item: &Item) -> AnyView {
+fn row(session: Session, item: &Item, dragged: RwSignal<Option<usize>>) -> AnyView {
     let Item { planned: PlannedWall { wall, plan, .. }, idx, n_walls, scale, units } = item;
     let (idx, n_walls, scale, units) = (*idx, *n_walls, *scale, *units);
     let size = words::wall_size(wall.width, plan.frame.face.bounds().y.length(), units);
     let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
+    let volume = words::volume(plan.volume_to_fill(), units);
     let picture = small(plan, IN_LIST.1, scale);
     let message = RwSignal::new(String::new());
     let run = move |command| {
@@ -111,15 +113,29 @@ fn row(session: Session, item: &Item) -> AnyView {
     };
     let mirror = insert.clone();
     let shift = move |to| run(Command::Walls(ListChange::Move { from: idx, to }));
+    let over = move |event: ev::DragEvent| {
+        // Only a wall of this list may be let go here.
+        if dragged.get_untracked().is_some() {
+            event.prevent_default();
+        }
+    };
+    let drop_here = move |event: ev::DragEvent| {
+        if let Some(from) = dragged.get_untracked() {
+            event.prevent_default();
+            dragged.set(None);
+            run(Command::Walls(ListChange::Move { from, to: idx }));
+        }
+    };
     let action = |word: &'static str| words::action_on(word, &wall.name);
     view! {
-        <li id=format!("wall-{}", wall.id)>
-            <a class="wall" href=Route::Wall(wall.id.clone()).href()>
+        <li id=format!("wall-{}", wall.id) on:dragover=over on:drop=drop_here>
+            <a class="wall" href=Route::Wall(wall.id.clone()).href()
+                on:dragstart=move |_| dragged.set(Some(idx)) on:dragend=move |_| dragged.set(None)>
                 <span class="picture" inner_html=picture></span>
                 <span class="name">{wall.name.clone()}</span>
             </a>
             <p class="facts">{wall.room.clone().map(|room| format!("{room} · "))}{size}</p>
-            <p class="facts">{holes}</p>
+            <p class="facts">{holes}" · "{volume}</p>
             <p class="facts">{words::findings_counted(&plan.findings)}</p>
             <div class="actions">
                 <button type="button" aria-label=action(words::COPY) on:click=move |_| insert(false)>{words::COPY}</button>

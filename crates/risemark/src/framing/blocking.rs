@@ -26,17 +26,17 @@ pub(super) fn blocks(site: &mut Site, blocks: &[Block], measured: &mut Measured)
         }
         for x in bays {
             for piece in site.between_plates(Rect { x, y }) {
-                put_block(site, block.kind, piece);
+                put_block(site, block.kind, piece, measured);
             }
         }
     }
 }
 
-fn put_block(site: &mut Site, kind: BlockKind, piece: Polygon) {
+fn put_block(site: &mut Site, kind: BlockKind, piece: Polygon, measured: &mut Measured) {
     match kind {
         BlockKind::Full => drop(site.put(MemberKind::Block, piece)),
         BlockKind::Flat => {
-            let depth = limits::FLAT_BLOCK_DEPTH.default.unwrap_or(site.depth);
+            let depth = measured.length(None, &limits::FLAT_BLOCK_DEPTH);
             site.put_beside(MemberKind::FlatBlock, piece, depth);
         }
     }
@@ -59,7 +59,7 @@ pub(super) fn braces(
         for piece in intersection(&[whole], std::slice::from_ref(outline)) {
             match brace.kind {
                 BraceKind::LetIn => {
-                    let depth = limits::LET_IN_DEPTH.default.unwrap_or(site.depth);
+                    let depth = measured.length(None, &limits::LET_IN_DEPTH);
                     site.put_beside(MemberKind::LetInBrace, piece, depth);
                 }
                 BraceKind::CutIn => drop(site.put(MemberKind::CutInBrace, piece)),

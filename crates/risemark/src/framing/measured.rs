@@ -2,20 +2,28 @@
 
 use crate::{
     framing::{Assumed, AssumedValue},
-    limits::{Bounds, Limit},
+    job::Lumber,
+    limits::{self, Bounds, Limit, Origin},
     quantity::{Length, to_whole},
 };
 
 /// Collects what had to be assumed.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Measured {
     pub(super) assumed: Vec<Assumed>,
+    lumber: Option<Lumber>,
 }
 
 impl Measured {
-    /// The measured length, or the default of the table.
+    /// Nothing is assumed yet; the sizes of the wall's lumber come before the defaults.
+    pub(super) fn of(lumber: Option<Lumber>) -> Self {
+        Self { assumed: Vec::new(), lumber }
+    }
+
+    /// The measured length, or the size of the lumber, or the default of the table.
     pub(super) fn length(&mut self, measured: Option<Length>, limit: &Limit) -> Length {
-        self.length_or(measured, limit, limit.default.unwrap_or(limit.min))
+        let assumed = limits::assumption(limit, self.lumber).unwrap_or((limit.min, limit.origin));
+        self.length_or_assumed(measured, limit, assumed)
     }
 
     /// The measured length, or a default that depends on something else.
@@ -25,8 +33,17 @@ impl Measured {
         limit: &Limit,
         default: Length,
     ) -> Length {
+        self.length_or_assumed(measured, limit, (default, limit.origin))
+    }
+
+    fn length_or_assumed(
+        &mut self,
+        measured: Option<Length>,
+        limit: &Limit,
+        (default, origin): (Length, Origin),
+    ) -> Length {
         measured.unwrap_or_else(|| {
-            self.note(limit.name, AssumedValue::Length(default), limit.origin);
+            self.note(limit.name, AssumedValue::Length(default), origin);
             default
         })
     }
@@ -40,7 +57,7 @@ impl Measured {
         })
     }
 
-    fn note(&mut self, what: &str, value: AssumedValue, origin: crate::limits::Origin) {
+    fn note(&mut self, what: &str, value: AssumedValue, origin: Origin) {
         let assumed = Assumed { what: what.to_owned(), value, origin };
         // Ten windows with one assumed header are one thing to verify.
         if !self.assumed.contains(&assumed) {

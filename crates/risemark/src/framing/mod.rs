@@ -202,7 +202,7 @@ pub enum AssumedValue {
 /// Frames a wall as it was measured.
 pub fn frame(wall: &Wall) -> Staged<Frame> {
     // Settle the edges: what shows of the wall, and how far the framing goes on behind it.
-    let mut measured = Measured::default();
+    let mut measured = Measured::of(wall.lumber);
     let edges = Edges::of(wall, &mut measured);
 
     // Settle the sizes that every member needs, and clear the site.

@@ -2,6 +2,7 @@
 
 pub mod edge;
 pub mod entries;
+pub mod found;
 pub mod list;
 pub mod studs;
 
@@ -13,11 +14,12 @@ use risemark::{
 };
 
 use crate::{
-    command::WallChange,
+    command::{Command, WallChange},
     part::Part,
+    room,
     session::Session,
     shape::{ConstructionKind, Outline, construction_as, construction_kind},
-    view::field::{choice, count, length, measured, measured_or, optional_text, text},
+    view::field::{choice, count, length, measured, measured_or, optional_text, refused, text},
     words,
 };
 
@@ -52,15 +54,47 @@ fn group(id: &'static str, title: &'static str, fields: AnyView) -> AnyView {
 
 fn size(session: Session, id: &str) -> AnyView {
     let name = Part::of_wall(session, id, |wall| wall.name.clone(), WallChange::Name);
-    let room = Part::of_wall(session, id, |wall| wall.room.clone(), WallChange::Room);
     let outline = Part::of_wall(session, id, Outline::of, WallChange::Outline);
     let width = outline.part(|outline| Some(outline.width), Outline::set_width);
     view! {
         {text((words::NAME, "name"), name)}
-        {optional_text((words::ROOM, "room"), room)}
+        {room(session, id)}
         {length((words::WIDTH, "width"), &limits::WALL_WIDTH, width)}
         {edge::top(&outline)}
         {edge::bottom(&outline)}
+    }
+    .into_any()
+}
+
+/// The room, where a wall takes over what was left open and gives what it was measured with.
+fn room(session: Session, id: &str) -> AnyView {
+    let id = StoredValue::new(id.to_owned());
+    let message = RwSignal::new(String::new());
+    let run = move |command: Option<Command>| command.map_or(Ok(()), |step| session.run(step));
+    let name = Part::new(
+        move || session.wall(&id.read_value(), |wall| wall.room.clone()),
+        move |name| run(untrack(|| session.job(|job| room::enter(job, &id.read_value(), name)))),
+    );
+    let give = move |_| {
+        let step = untrack(|| session.job(|job| room::give(job, &id.read_value())));
+        message.set(refused(run(step), session).err().unwrap_or_default());
+    };
+    let shared = Memo::new(move |_| {
+        let id = id.read_value();
+        let room = session.wall(&id, |wall| wall.room.clone()).flatten()?;
+        session.job(|job| room::neighbour(job, &room, &id).map(|_| room))
+    });
+    let button = move || {
+        let room = shared.get()?;
+        Some(view! {
+            <button type="button" class="add" id="give-to-room" on:click=give>{words::give_to_room(&room)}</button>
+            <p class="assumption">{words::GIVE_HINT}</p>
+            <p class="message" role="alert">{message}</p>
+        })
+    };
+    view! {
+        {optional_text((words::ROOM, "room"), name)}
+        {button}
     }
     .into_any()
 }
@@ -97,6 +131,7 @@ fn blocks_and_braces(session: Session, id: &str) -> AnyView {
 
 fn depth(session: Session, id: &str) -> AnyView {
     let depth = Part::of_wall(session, id, |wall| wall.depth, WallChange::Depth);
+    let lumber = Part::of_wall(session, id, |wall| wall.lumber, WallChange::Lumber);
     let finish = Part::of_wall(session, id, |wall| wall.finish.clone(), WallChange::Finish);
     let material = finish.part(
         |finish: &Finish| Some(finish.material),
@@ -105,6 +140,7 @@ fn depth(session: Session, id: &str) -> AnyView {
     let thickness = finish
         .part(|finish| Some(finish.thickness), |finish, thickness| finish.thickness = thickness);
     view! {
+        {choice((words::FRAMED_OF, "lumber"), words::LUMBER, lumber)}
         {measured((words::CAVITY_DEPTH, "depth"), &limits::DEPTH, depth)}
         {choice((words::FINISH, "material"), words::MATERIALS, material)}
         {measured_or((words::FINISH_THICKNESS, "thickness"), &limits::FINISH_THICKNESS, thickness, words::BY_MATERIAL)}

@@ -7,7 +7,7 @@ use risemark::{
     quantity::{Length, inches},
 };
 
-use super::{entries, list};
+use super::{entries, found, list};
 use crate::{
     command::WallChange,
     part::Part,
@@ -23,6 +23,7 @@ pub fn studs(session: Session, id: &str) -> AnyView {
         Part::of_wall(session, id, |wall| wall.studs.thickness, WallChange::StudThickness);
     let layout = Part::of_wall(session, id, |wall| wall.studs.layout.clone(), WallChange::Layout);
     view! {
+        {found::found(session, id)}
         {measured((words::STUD_THICKNESS, "stud_thickness"), &limits::STUD_THICKNESS, thickness)}
         {choice((words::LAYOUT, "layout"), words::LAYOUTS, kind(session, id, &layout))}
         {layout_fields(session, layout)}
@@ -54,7 +55,7 @@ fn layout_fields(session: Session, layout: Part<StudLayout>) -> AnyView {
     let fields = move || match kind.get() {
         None => ().into_any(),
         Some(LayoutKind::Regular) => regular(&layout),
-        Some(LayoutKind::Measured) => found(session, &layout),
+        Some(LayoutKind::Measured) => one_by_one(session, &layout),
     };
     view! { {fields} }.into_any()
 }
@@ -101,7 +102,7 @@ fn regular(layout: &Part<StudLayout>) -> AnyView {
     .into_any()
 }
 
-fn found(session: Session, layout: &Part<StudLayout>) -> AnyView {
+fn one_by_one(session: Session, layout: &Part<StudLayout>) -> AnyView {
     let centres: Part<Vec<Length>> = layout.part(
         |layout| match layout {
             StudLayout::Measured { centres } => Some(centres.clone()),

@@ -1,0 +1,221 @@
+//! A first plan in under a minute, studs as they are called out, walls of a room, what a job comes to.
+
+use std::time::{Duration, Instant};
+
+use anyhow::{Context, Result, ensure};
+use risemark::quantity::{Volume, round_to, to_board_feet, to_cubic_feet};
+use risemark_tests::example_jobs;
+use serde_json::json;
+use thirtyfour::Key;
+
+use crate::harness::{View, browse};
+use crate::page::Page;
+
+/// Counts what the user does, from now on.
+const COUNT: &str = "window.done = { taps: 0, keys: 0 }; \
+     addEventListener('click', event => { if (event.isTrusted) done.taps += 1; }, true); \
+     addEventListener('keydown', event => { if (event.isTrusted) done.keys += 1; }, true);";
+
+/// Seconds that people need: 1.2 for a key by the slowest typist, 1.1 to point, 0.2 to tap, 1.35 to
+/// think before each (Card, Moran, Newell: The keystroke-level model, 1980).
+const A_KEY: f64 = 1.2;
+const A_TAP: f64 = 1.1 + 0.2 + 1.35;
+
+async fn open_details(page: &Page, id: &str) -> Result<()> {
+    page.wait_for(id).await?;
+    page.run("document.querySelector(arguments[0]).open = true;", vec![json!(id)]).await?;
+    Ok(())
+}
+
+/// Taps an element after it was brought to the middle of the view, clear of what stays in sight.
+async fn tap(page: &Page, css: &str) -> Result<()> {
+    page.wait_for(css).await?;
+    let middle = "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });";
+    page.run(middle, vec![json!(css)]).await?;
+    page.click(css).await
+}
+
+async fn fits(page: &Page) -> Result<()> {
+    let over =
+        "return document.documentElement.scrollWidth - document.documentElement.clientWidth;";
+    ensure!(page.run(over, vec![]).await? == json!(0), "the page is wider than the view");
+    let faults = page.axe_violations().await?;
+    ensure!(faults.is_empty(), "accessibility: {faults:#?}");
+    Ok(())
+}
+
+#[test]
+fn a_new_user_has_a_first_plan_in_under_a_minute() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        page.open("").await?;
+        page.wait_for("#new-job").await?;
+        page.run(COUNT, vec![]).await?;
+        let start = Instant::now();
+        page.click("#new-job").await?;
+        page.wait_for_text_with("main", "No walls yet").await?;
+        page.screenshot("empty-job-phone").await?;
+        fits(page).await?;
+        for (name, answer) in [("width", "12'"), ("height", "8' 1"), ("depth", "3 1/2")] {
+            page.type_into(&format!("#add-wall [name={name}]"), answer).await?;
+        }
+        page.click("#add-wall [type=submit]").await?;
+        page.wait_for("#elevation [data-mark='18']").await?;
+        let took = start.elapsed();
+        page.screenshot("first-plan-phone").await?;
+        ensure!(took < Duration::from_secs(60), "it took {took:?}");
+        let done = page.run("return [done.taps, done.keys];", vec![]).await?;
+        let count = |idx: usize| done[idx].as_f64().context("a count");
+        let (taps, keys) = (count(0)?, count(1)?);
+        ensure!(5.0 <= taps && taps < 7.0, "one tap to start, one an answer, one to add: {done}");
+        let seconds = taps * A_TAP + keys * A_KEY;
+        ensure!(seconds < 60.0, "the slowest typist needs {seconds} s for {done}");
+        Ok(())
+    })
+}
+
+#[test]
+fn an_answer_that_is_missing_or_bad_makes_no_wall() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.open("").await?;
+        page.click("#new-job").await?;
+        page.type_into("#add-wall [name=width]", "12'").await?;
+        page.click("#add-wall [type=submit]").await?;
+        page.wait_for_text_with("#add-wall", "must be given").await?;
+        page.type_into("#add-wall [name=height]", "high").await?;
+        page.click("#add-wall [type=submit]").await?;
+        page.wait_for("#add-wall [name=height][aria-invalid=true]").await?;
+        page.wait_for_text_with("main", "No walls yet").await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn studs_are_taken_as_they_are_called_out() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        page.open("#/wall/workshop-north").await?;
+        page.wait_for("#elevation [data-mark='1']").await?;
+        open_details(page, "#group-studs").await?;
+        open_details(page, "#found").await?;
+        for key in [1, 6, 10, 11, 2, 20, 18] {
+            // The keys 1, 4, 1/2, 7, 2, next and back.
+            tap(page, &format!(".keys button:nth-child({key})")).await?;
+        }
+        page.wait_for_text("#found textarea", "14-1/2, 72").await?;
+        let run = "16, 32, 49-1/8, 64  80; 96, 112, 128, 144, 160, 17x";
+        page.type_into("#found textarea", run).await?;
+        page.wait_for_text_with("#found-readings", "17x").await?;
+        page.wait_for("#take-regular:disabled").await?;
+        page.press(Key::Backspace).await?;
+        page.press("6").await?;
+        page.wait_for_text_with("#found-layout", "16\" on centre").await?;
+        page.wait_for_text_with("#found-layout", "10 of 11").await?;
+        page.wait_for_text_with("#found-readings", "1 1/8\" past 4' 0\"").await?;
+        page.screenshot("found-phone").await?;
+        fits(page).await?;
+        tap(page, "#take-regular:enabled").await?;
+        page.wait_for_text_with("#entry-stud-correction-1", "found at 4' 1 1/8\"").await?;
+        page.run(
+            "document.querySelector('#take-regular').scrollIntoView({ block: 'center' });",
+            vec![],
+        )
+        .await?;
+        page.screenshot("found-taken-phone").await?;
+        page.click("#undo").await?;
+        page.wait_until("one step back", "!document.querySelector('#entry-stud-correction-1')")
+            .await?;
+        tap(page, "#take-measured").await?;
+        let listed = "document.querySelectorAll('#group-studs .points .point').length === 11";
+        page.wait_until("eleven studs one by one", listed).await
+    })
+}
+
+#[test]
+fn the_walls_of_a_room_share_what_one_was_measured_with() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.open("#/wall/workshop-north").await?;
+        open_details(page, "#group-depth").await?;
+        open_details(page, "#group-size").await?;
+        page.type_into("#group-depth [name=depth]", "5 1/2").await?;
+        page.press(Key::Enter).await?;
+        page.click("#give-to-room").await?;
+        page.open("#/job").await?;
+        open_details(page, "#group-walls").await?;
+        page.wait_for_text_with("#group-walls", "Street wall 5 1/2\"").await?;
+        page.screenshot("job-settings-desk").await?;
+        page.click("#undo").await?;
+        page.wait_until(
+            "the street wall is as it was",
+            "!document.querySelector('#group-walls').innerText.includes('Street wall 5 1/2')",
+        )
+        .await?;
+        page.wait_for_text_with("#group-walls", "North wall 5 1/2\"").await
+    })
+}
+
+#[test]
+fn a_new_wall_is_another_of_its_room_and_of_its_lumber() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        page.open("").await?;
+        page.click("#new-job").await?;
+        for (name, answer) in [("width", "12'"), ("height", "8' 1"), ("room", "Kiln room")] {
+            page.type_into(&format!("#add-wall [name={name}]"), answer).await?;
+        }
+        page.run(
+            "const list = document.querySelector('#add-wall [name=lumber]'); \
+             list.value = '2'; list.dispatchEvent(new Event('change', { bubbles: true }));",
+            vec![],
+        )
+        .await?;
+        page.wait_for("#add-wall [name=depth][placeholder='3 5/8\"']").await?;
+        page.click("#add-wall [type=submit]").await?;
+        page.wait_for("#elevation [data-mark='1']").await?;
+        page.open("#/sheets/wall-1").await?;
+        page.wait_for_text_with(".set", "cavity depth: 3 5/8\"").await?;
+        page.open("#/job").await?;
+        page.wait_for_text("#add-wall [name=room]", "Kiln room").await?;
+        page.wait_for_text("#add-wall [name=height]", "8' 1\"").await?;
+        page.screenshot("second-wall-phone").await?;
+        page.type_into("#add-wall [name=width]", "9'").await?;
+        page.click("#add-wall [type=submit]").await?;
+        page.wait_for_text_with("#wall-summary", "Kiln room").await?;
+        open_details(page, "#group-depth").await?;
+        page.wait_for("#group-depth [name=depth][placeholder='3 5/8\"']").await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn a_job_says_what_it_comes_to() -> Result<()> {
+    let jobs = example_jobs().into_iter();
+    let rooms = jobs
+        .filter(|(name, _)| ["workshop", "drying-room", "attic-gable"].contains(&name.as_str()));
+    let plans: Vec<_> = rooms.flat_map(|(_, job)| risemark::plan(&job).walls).collect();
+    let holes: usize = plans.iter().map(|plan| plan.drill.holes.len()).sum();
+    let lines: usize = plans.iter().map(|plan| plan.drill.snap_lines.len()).sum();
+    let volume = plans.iter().fold(Volume::default(), |sum, plan| sum + plan.volume_to_fill());
+    browse(View::DESK, async |page| {
+        page.open("#/job").await?;
+        let board_feet = round_to(to_board_feet(volume), 1.0);
+        let cubic_feet = round_to(to_cubic_feet(volume), 10.0);
+        let foam = format!("{board_feet} board feet ({cubic_feet} cu ft)");
+        for part in [format!("Holes\n{holes}\n"), format!("Snap lines\n{lines}\n"), foam] {
+            page.wait_for_text_with("#totals", &part).await?;
+        }
+        page.screenshot("job-desk").await?;
+        fits(page).await
+    })
+}
+
+#[test]
+fn walls_are_put_in_order_by_dragging() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.open("#/job").await?;
+        let first = page.wait_for("#walls > li:first-child .name").await?;
+        let second = page.wait_for("#walls > li:nth-child(2)").await?;
+        let was = first.text().await?;
+        page.driver().action_chain().drag_and_drop_element(&first, &second).perform().await?;
+        page.wait_for_text_with("#walls > li:nth-child(2)", &was).await?;
+        page.click("#undo").await?;
+        page.wait_for_text_with("#walls > li:first-child", &was).await
+    })
+}
