@@ -2,7 +2,7 @@
 
 use std::{fmt::Write, path::Path};
 
-use risemark::{file, plan, quantity::Units, wording};
+use risemark::{file, language::Speech, plan, quantity::Units, wording};
 use risemark_tests::{example_jobs, example_texts, golden, top};
 
 fn golden_file(name: &str) -> std::path::PathBuf {
@@ -25,8 +25,12 @@ fn the_faults_of_the_faulty_example_are_all_said() {
     for (name, text) in example_texts() {
         let Err(findings) = file::read(&text) else { continue };
         for finding in findings {
-            writeln!(said, "{name}: {}", wording::line(&finding, Units::FeetInches))
-                .expect("a text grows");
+            writeln!(
+                said,
+                "{name}: {}",
+                wording::line(&finding, Speech::english(Units::FeetInches))
+            )
+            .expect("a text grows");
         }
     }
     assert!(!said.is_empty(), "one example is full of faults");

@@ -84,7 +84,8 @@ fn the_lumber_of_a_period_gives_depth_and_clear_bay() {
         near(to_inches(plan.frame.depth), depth, 1e-9, "depth");
         near(to_inches(plan.compartments[5].clear_width), bay, 1e-5, "clear bay");
         for what in ["cavity depth", "stud thickness", "plate thickness"] {
-            let assumed = plan.frame.assumed.iter().filter(|assumed| assumed.what == what).count();
+            let assumed =
+                plan.frame.assumed.iter().filter(|assumed| assumed.what.english == what).count();
             assert_eq!(assumed, 1, "{what} is to be verified");
         }
     }

@@ -11,6 +11,7 @@ use risemark::{
     Plan, WallPlan, file,
     finding::{Finding, Severity},
     job::Job,
+    language::Speech,
     plan,
     quantity::Units,
     tape, wording,
@@ -78,15 +79,17 @@ fn print(text: &str) -> Result<(), String> {
 fn findings(plan: &Plan) -> String {
     let found = plan.walls.iter().flat_map(|wall| &wall.findings);
     let marked = found.map(|finding| {
-        let severity = wording::severity(finding.problem.severity());
-        format!("{severity}: {}\n", wording::line(finding, plan.rules.units))
+        let speech = Speech::english(plan.rules.units);
+        let severity = wording::severity(finding.problem.severity()).of(speech.language);
+        format!("{severity}: {}\n", wording::line(finding, speech))
     });
     let text: String = marked.collect();
     if text.is_empty() { "no findings\n".to_owned() } else { text }
 }
 
 fn lines(found: &[Finding], units: Units) -> String {
-    let lines: Vec<String> = found.iter().map(|finding| wording::line(finding, units)).collect();
+    let speech = Speech::english(units);
+    let lines: Vec<String> = found.iter().map(|finding| wording::line(finding, speech)).collect();
     lines.join("\n")
 }
 
@@ -147,8 +150,9 @@ fn fault(path: &Path, error: &io::Error) -> String {
 /// Says on the standard error output why a wall has no sheets, and what would give it some.
 fn say_stopped(wall: &WallPlan, units: Units) {
     let stops = wall.findings.iter().filter(|found| found.problem.severity() == Severity::Stop);
+    let speech = Speech::english(units);
     let mut text: String =
-        stops.map(|stop| format!("stop: {}\n", wording::line(stop, units))).collect();
+        stops.map(|stop| format!("stop: {}\n", wording::line(stop, speech))).collect();
     text += "no sheets of this wall; if you know and go on, say why with --i-know REASON\n";
     // Nothing is left to tell about a standard error output that is closed.
     let _ = io::stderr().write_all(text.as_bytes());

@@ -6,8 +6,9 @@
 use js_sys::{JSON, Reflect};
 use risemark::{
     file::{self, FindingReport, finding_report},
-    finding::{Finding, Place, Problem, Severity},
+    finding::{Content, Finding, Place, Problem, Severity},
     job::Job,
+    language::Speech,
     quantity::Units,
 };
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, sheets};
@@ -89,8 +90,9 @@ impl Options {
             return Ok(Self::default());
         }
         serde_wasm_bindgen::from_value(options.clone()).map_err(|error| {
-            let expected = "paper, orientation and acknowledged".to_owned();
-            let problem = Problem::Unexpected { found: error.to_string(), expected };
+            let expected = Content::Written("paper, orientation and acknowledged".to_owned());
+            let found = Content::Written(error.to_string());
+            let problem = Problem::Unexpected { found, expected };
             vec![Finding::new(Place::default().field("options"), problem)]
         })
     }
@@ -126,8 +128,8 @@ impl From<Sheet> for SheetReport {
 fn drawn(job: &Job, wall_id: &str, options: &Options) -> Result<Vec<SheetReport>, Vec<Finding>> {
     let Some(idx) = job.walls.iter().position(|wall| wall.id == wall_id) else {
         let problem = Problem::Unexpected {
-            found: format!("“{wall_id}”"),
-            expected: "the id of a wall of the job".to_owned(),
+            found: Content::Written(format!("“{wall_id}”")),
+            expected: Content::Written("the id of a wall of the job".to_owned()),
         };
         return Err(vec![Finding::new(Place::default().field("wallId"), problem)]);
     };
@@ -147,8 +149,8 @@ fn read(job: &JsValue) -> Result<Job, JsValue> {
     let text = JSON::stringify(job).ok().and_then(|text| text.as_string());
     let Some(text) = text else {
         let problem = Problem::Unexpected {
-            found: "something that is no plain object".to_owned(),
-            expected: "a job".to_owned(),
+            found: Content::Written("something that is no plain object".to_owned()),
+            expected: Content::Job,
         };
         return Err(thrown(&[Finding::new(Place::default(), problem)], Units::default()));
     };
@@ -160,8 +162,9 @@ fn out(value: &impl Serialize) -> Result<JsValue, JsValue> {
 }
 
 fn thrown(findings: &[Finding], units: Units) -> JsValue {
+    let speech = Speech::english(units);
     let lines: Vec<String> =
-        findings.iter().map(|finding| risemark::wording::line(finding, units)).collect();
+        findings.iter().map(|finding| risemark::wording::line(finding, speech)).collect();
     let error = js_sys::Error::new(&lines.join("\n"));
     let reports: Vec<FindingReport> =
         findings.iter().map(|finding| finding_report(finding, units)).collect();

@@ -4,7 +4,7 @@ use std::{collections::BTreeMap, sync::Arc};
 
 use leptos::prelude::*;
 use risemark::{
-    finding::{Finding, Part as PlacePart, Place},
+    finding::{Finding, Noun, Part as PlacePart, Place},
     job::{Job, Wall},
     quantity::Units,
     rules::Rules,
@@ -249,7 +249,7 @@ impl Session {
     }
 
     /// Points at an entry of one of the wall's lists, such as one that was just added.
-    pub fn select_entry(self, noun: &'static str, idx: usize) {
+    pub fn select_entry(self, noun: Noun, idx: usize) {
         let place = Place { part: PlacePart::Entry { noun, number: idx + 1 }, ..Place::default() };
         self.selection.set(Selection::Place(place));
     }

@@ -10,6 +10,8 @@ use risemark::{
         Lumber, Material, Opening, OpeningKind, Side, SkipReason, StudCorrection, Thing, ThingKind,
         ThingShape, Wall, Zone, ZoneKind,
     },
+    language::Language,
+    language::Speech,
     limits::{Bounds, Origin},
     quantity::{
         Length, NotALength, Units, Volume, round_to, to_board_feet, to_cubic_feet, to_liters,
@@ -460,9 +462,14 @@ pub fn word<T: PartialEq>(choices: Choices<T>, value: &T) -> &'static str {
     choices.iter().find(|(choice, _)| choice == value).map_or("", |(_, word)| word)
 }
 
+/// How the people at this screen are spoken to.
+pub fn speech(units: Units) -> Speech {
+    Speech::english(units)
+}
+
 /// What a length or count that was not given rests on.
 pub fn assumed(origin: Origin) -> String {
-    format!("assumed · {}", origin.words())
+    format!("assumed · {}", origin.words().english)
 }
 
 /// What changed, for people who do not see the drawing.
@@ -473,18 +480,20 @@ pub fn holes_changed(wall: &str, earlier: usize, now: usize) -> String {
 /// A number that is none, or lies outside its range.
 pub fn not_a_number(found: &str, bounds: &Bounds) -> String {
     let found = found.trim();
-    format!("cannot take “{found}” as {}, expected {} to {}", bounds.name, bounds.min, bounds.max)
+    let Bounds { name, min, max, .. } = bounds;
+    format!("cannot take “{found}” as {}, expected {min} to {max}", name.english)
 }
 
 /// Everything that speaks against a change, in one text.
 pub fn all_messages(findings: &[Finding], units: Units) -> String {
     let messages = findings.iter().map(|finding| {
         let part = risemark::finding::Place { wall: None, field: None, ..finding.place.clone() };
-        let message = wording::message(&finding.problem, units);
+        let speech = speech(units);
+        let message = wording::message(&finding.problem, speech);
         match part.part {
             risemark::finding::Part::Whole => message,
             risemark::finding::Part::Entry { .. } | risemark::finding::Part::Compartment(_) => {
-                format!("{part}: {message}")
+                format!("{}: {message}", wording::place(&part, speech.language))
             }
         }
     });
@@ -610,7 +619,7 @@ pub fn found_stud(read: Length, stud: &FoundStud, units: Units) -> (String, Stri
 
 /// A reading that is no length.
 pub fn unread(refused: &NotALength) -> String {
-    format!("{} not read, expected for example {}", sign(Severity::Stop), refused.expected)
+    format!("{} {}", sign(Severity::Stop), wording::not_a_length(refused, Language::English))
 }
 
 /// A stud of the layout that nobody called out.

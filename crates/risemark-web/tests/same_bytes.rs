@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use risemark::{file, plan, quantity::Units, wording};
+use risemark::{file, language::Speech, plan, quantity::Units, wording};
 use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
@@ -60,7 +60,7 @@ fn faults_are_said_in_the_same_words() {
         ("full-of-faults", include_str!("../../../examples/full-of-faults/job.json")),
     ] {
         for finding in file::read(text).expect_err("a faulty example") {
-            let line = wording::line(&finding, Units::FeetInches);
+            let line = wording::line(&finding, Speech::english(Units::FeetInches));
             writeln!(said, "{name}: {line}").expect("a text grows");
         }
     }

@@ -7,6 +7,7 @@ use crate::{
     finding::{Avoided, Finding, Place, Problem, Staged},
     framing::Frame,
     job::{Construction, Job, Material, SkipReason, ThingKind, Wall},
+    language::{Text, alike, text},
     limits::Origin,
     quantity::{Length, SAME, inches},
 };
@@ -49,21 +50,33 @@ const LEAD_YEAR: i32 = 1978;
 
 impl Caution {
     /// The section it rests on, or that it is common practice.
-    pub fn source(self) -> &'static str {
+    pub fn source(self) -> Text {
         match self {
             Self::LocalCode | Self::Ignition | Self::Heat | Self::Services => {
                 Origin::CommonPractice.words()
             }
-            Self::Protection => "29 CFR 1910.134 (from memory)",
-            Self::KeepOut => "EPA, vacate and safe re-entry time",
-            Self::ThermalBarrier => "IRC R316.4 (from memory)",
-            Self::KnobAndTube => "NEC 394.12(5)",
-            Self::BundledCables => "NEC 334.80",
-            Self::Flue => "IRC R1003.18",
-            Self::Lead => "40 CFR 745.83",
-            Self::Asbestos => "EPA vermiculite guidance; common practice",
-            Self::Bowing => "State of Utah weatherization field guide, dense pack",
-            Self::Draught => "ANSI/BPI-1200 (from memory)",
+            Self::Protection => {
+                text("29 CFR 1910.134 (from memory)", "29 CFR 1910.134 (de memoria)")
+            }
+            Self::KeepOut => text(
+                "EPA, vacate and safe re-entry time",
+                "EPA, desalojo y tiempo seguro para volver a entrar",
+            ),
+            Self::ThermalBarrier => text("IRC R316.4 (from memory)", "IRC R316.4 (de memoria)"),
+            Self::KnobAndTube => alike("NEC 394.12(5)"),
+            Self::BundledCables => alike("NEC 334.80"),
+            Self::Flue => alike("IRC R1003.18"),
+            Self::Lead => alike("40 CFR 745.83"),
+            Self::Asbestos => text(
+                "EPA vermiculite guidance; common practice",
+                "EPA, guía sobre vermiculita; práctica común",
+            ),
+            // unsure: "climatización" for weatherization, "relleno denso" for dense pack.
+            Self::Bowing => text(
+                "State of Utah weatherization field guide, dense pack",
+                "Estado de Utah, guía de campo de climatización, relleno denso",
+            ),
+            Self::Draught => text("ANSI/BPI-1200 (from memory)", "ANSI/BPI-1200 (de memoria)"),
         }
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use uom::ConstZero;
 
 use crate::{
-    finding::{Finding, Place, Problem, WallRef},
+    finding::{ChainFault, Content, Counted, Finding, Noun, Place, Problem, WallRef},
     geometry::{Point, Rect, Span},
     job::{Edge, Job, Opening, OpeningKind, StudCorrection, StudLayout, ThingShape, Wall},
     limits,
@@ -21,8 +21,10 @@ pub fn check(job: &Job) -> Vec<Finding> {
         [("name", Some(&job.name)), ("place", job.place.as_ref()), ("date", job.date.as_ref())];
     findings.extend(texts.into_iter().filter_map(|(name, text)| bad_text(name, text?)));
     let n_entries = job.walls.iter().map(Wall::n_entries).sum();
-    let counts =
-        [("walls", job.walls.len(), limits::WALLS), ("members", n_entries, limits::MEMBERS)];
+    let counts = [
+        (Counted::Walls, job.walls.len(), limits::WALLS),
+        (Counted::Members, n_entries, limits::MEMBERS),
+    ];
     let many = counts.into_iter().filter(|(_, found, most)| most < found);
     findings.extend(many.map(|(what, found, most)| {
         Finding::new(Place::default(), Problem::TooMany { what, found, most })
@@ -70,7 +72,7 @@ impl Room {
         Self { x: Span { from: Length::ZERO, to: wall.width }, y }
     }
 
-    fn outside(&self, what: &'static str, place: Point) -> Option<Problem> {
+    fn outside(&self, what: Noun, place: Point) -> Option<Problem> {
         let past = |reading: Length, span: Span| {
             let inside = longer(span.from, shorter(reading, span.to));
             (SAME < (reading - inside).abs()).then_some(Problem::OutsideWall {
@@ -82,7 +84,7 @@ impl Room {
         past(place.x, self.x).or_else(|| past(place.y, self.y))
     }
 
-    fn outside_across(&self, what: &'static str, x: Length) -> Option<Problem> {
+    fn outside_across(&self, what: Noun, x: Length) -> Option<Problem> {
         self.outside(what, Point::new(x, self.y.from))
     }
 }
@@ -139,21 +141,21 @@ fn edges(wall: &Wall) -> Vec<Finding> {
     findings
 }
 
-fn bad_chain(points: &[Point], width: Length) -> Option<&'static str> {
+fn bad_chain(points: &[Point], width: Length) -> Option<ChainFault> {
     let (Some(first), Some(last)) = (points.first(), points.last()) else {
-        return Some("no points");
+        return Some(ChainFault::NoPoints);
     };
     if points.len() < 2 {
-        return Some("a single point");
+        return Some(ChainFault::SinglePoint);
     }
     if SAME < first.x.abs() {
-        return Some("a first point that is not at 0");
+        return Some(ChainFault::StartsElsewhere);
     }
     if SAME < (last.x - width).abs() {
-        return Some("a last point that is not at the wall's width");
+        return Some(ChainFault::EndsElsewhere);
     }
     let back = points.windows(2).any(|pair| pair[1].x < pair[0].x);
-    back.then_some("points that run back to the left")
+    back.then_some(ChainFault::RunsBack)
 }
 
 fn no_height(top: &[Point], bottom: &[Point]) -> Option<Finding> {
@@ -195,14 +197,14 @@ fn studs(wall: &Wall, room: &Room) -> Vec<Finding> {
     let mut findings = Vec::new();
     if let StudLayout::Measured { centres } = &wall.studs.layout {
         for (idx, &centre) in centres.iter().enumerate() {
-            let problem = room.outside_across("stud", centre);
+            let problem = room.outside_across(Noun::Stud, centre);
             findings.extend(
-                problem.map(|problem| Finding::new(Place::entry("measured stud", idx), problem)),
+                problem.map(|problem| Finding::new(Place::entry(Noun::MeasuredStud, idx), problem)),
             );
         }
     }
     if let StudLayout::Regular { first: Some(first), .. } = wall.studs.layout {
-        let problem = room.outside_across("first stud", first);
+        let problem = room.outside_across(Noun::FirstStud, first);
         findings
             .extend(problem.map(|problem| {
                 Finding::new(Place::default().field("studs.layout.first"), problem)
@@ -213,15 +215,16 @@ fn studs(wall: &Wall, room: &Room) -> Vec<Finding> {
             StudCorrection::Moved { found, .. } => found,
             StudCorrection::Missing { stud } => stud,
         };
-        let problem = room.outside_across("stud", place);
+        let problem = room.outside_across(Noun::Stud, place);
         findings.extend(
-            problem.map(|problem| Finding::new(Place::entry("stud correction", idx), problem)),
+            problem.map(|problem| Finding::new(Place::entry(Noun::StudCorrection, idx), problem)),
         );
     }
     for (idx, extra) in wall.studs.extra.iter().enumerate() {
-        let problem = room.outside_across("extra stud", extra.centre);
-        findings
-            .extend(problem.map(|problem| Finding::new(Place::entry("extra stud", idx), problem)));
+        let problem = room.outside_across(Noun::ExtraStud, extra.centre);
+        findings.extend(
+            problem.map(|problem| Finding::new(Place::entry(Noun::ExtraStud, idx), problem)),
+        );
     }
     findings
 }
@@ -233,35 +236,38 @@ fn entries(wall: &Wall, room: &Room) -> Vec<Finding> {
     };
     for (idx, block) in wall.blocks.iter().enumerate() {
         let ends = [Some(block.from), block.to];
-        let outside =
-            ends.into_iter().flatten().find_map(|x| room.outside("block", Point::new(x, block.up)));
-        say("block", idx, outside);
+        let outside = ends
+            .into_iter()
+            .flatten()
+            .find_map(|x| room.outside(Noun::Block, Point::new(x, block.up)));
+        say(Noun::Block, idx, outside);
     }
     for (idx, brace) in wall.braces.iter().enumerate() {
-        let outside = [brace.from, brace.to].into_iter().find_map(|end| room.outside("brace", end));
-        say("brace", idx, outside.or_else(|| no_length(&[brace.from, brace.to])));
+        let outside =
+            [brace.from, brace.to].into_iter().find_map(|end| room.outside(Noun::Brace, end));
+        say(Noun::Brace, idx, outside.or_else(|| no_length(&[brace.from, brace.to])));
     }
     for (idx, thing) in wall.things.iter().enumerate() {
         let problem = match &thing.at {
             ThingShape::Box { left, up, width, height } => {
-                corners(*left, *up, *width, *height, |p| room.outside("thing", p))
+                corners(*left, *up, *width, *height, |p| room.outside(Noun::Thing, p))
             }
             ThingShape::Run { points, .. } => points
                 .iter()
-                .find_map(|&point| room.outside("run", point))
+                .find_map(|&point| room.outside(Noun::Run, point))
                 .or_else(|| no_length(points)),
         };
-        say("thing", idx, problem);
+        say(Noun::Thing, idx, problem);
     }
     for (idx, zone) in wall.zones.iter().enumerate() {
         say(
-            "zone",
+            Noun::Zone,
             idx,
-            corners(zone.left, zone.up, zone.width, zone.height, |p| room.outside("zone", p)),
+            corners(zone.left, zone.up, zone.width, zone.height, |p| room.outside(Noun::Zone, p)),
         );
     }
     for (idx, bay) in wall.bays.iter().enumerate() {
-        say("bay", idx, room.outside_across("bay", bay.at));
+        say(Noun::Bay, idx, room.outside_across(Noun::Bay, bay.at));
     }
     findings
 }
@@ -288,13 +294,12 @@ fn openings(wall: &Wall, room: &Room) -> Vec<Finding> {
     let mut findings = Vec::new();
     let areas: Vec<Rect> = wall.openings.iter().map(|opening| area(wall, opening)).collect();
     for (idx, opening) in wall.openings.iter().enumerate() {
-        let place = || Place::entry("opening", idx);
+        let place = || Place::entry(Noun::Opening, idx);
         let sill = match (opening.kind, opening.sill) {
             (OpeningKind::Window, None) => Some(Problem::MissingField { name: "sill".to_owned() }),
-            (OpeningKind::Door, Some(_)) => Some(Problem::Unexpected {
-                found: "a sill".to_owned(),
-                expected: "no sill on a door".to_owned(),
-            }),
+            (OpeningKind::Door, Some(_)) => {
+                Some(Problem::Unexpected { found: Content::Sill, expected: Content::NoSill })
+            }
             _ => None,
         };
         findings.extend(sill.map(|problem| Finding::new(place().field("sill"), problem)));
@@ -327,7 +332,7 @@ fn area(wall: &Wall, opening: &Opening) -> Rect {
 
 fn outside_opening(wall: &Wall, room: &Room, area: Rect) -> Option<Problem> {
     let across =
-        [area.x.from, area.x.to].into_iter().find_map(|x| room.outside_across("opening", x));
+        [area.x.from, area.x.to].into_iter().find_map(|x| room.outside_across(Noun::Opening, x));
     let level = Edge::Level { height: Length::ZERO };
     let (top, bottom) =
         (chain(&wall.top, wall.width), chain(wall.bottom.as_ref().unwrap_or(&level), wall.width));
@@ -335,7 +340,7 @@ fn outside_opening(wall: &Wall, room: &Room, area: Rect) -> Option<Problem> {
     let above = || {
         let low = places().map(|x| heights(&top, x).from).reduce(shorter)?;
         (low + SAME < area.y.to).then_some(Problem::OutsideWall {
-            what: "head of the opening",
+            what: Noun::HeadOfOpening,
             found: area.y.to,
             limit: low,
         })
@@ -343,7 +348,7 @@ fn outside_opening(wall: &Wall, room: &Room, area: Rect) -> Option<Problem> {
     let below = || {
         let high = places().map(|x| heights(&bottom, x).from).reduce(shorter)?;
         (area.y.from + SAME < high).then_some(Problem::OutsideWall {
-            what: "sill",
+            what: Noun::Sill,
             found: area.y.from,
             limit: high,
         })

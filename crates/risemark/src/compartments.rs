@@ -3,7 +3,7 @@
 use uom::ConstZero;
 
 use crate::{
-    finding::{CompartmentId, Finding, Place, Problem, Staged},
+    finding::{CompartmentId, Finding, Noun, Place, Problem, Staged},
     framing::{BayEffect, Exception, FoamEffect, Frame, Member, MemberKind, Obstacle},
     geometry::{Point, Polygon, Rect, Span, difference, intersection},
     job::{Construction, End},
@@ -281,8 +281,8 @@ fn lost_exceptions(frame: &Frame, compartments: &[Compartment]) -> Vec<Finding> 
         frame.exceptions.iter().filter(|e| !compartments.iter().any(|c| holds(&c.polygon, e.at)));
     lost.map(|e| {
         Finding::new(
-            Place::entry("bay", e.number - 1),
-            Problem::NothingThere { what: "bay", at: e.at },
+            Place::entry(Noun::Bay, e.number - 1),
+            Problem::NothingThere { what: Noun::Bay, at: e.at },
         )
     })
     .collect()

@@ -1,11 +1,13 @@
 //! What a stage has to say beside its product: where, how bad, what is wrong and what to do.
 //!
-//! A finding is data. Its wording is made in [`crate::wording`] alone, in the job's units.
+//! A finding is data. Its wording is made in [`crate::wording`] alone, in the job's units and in the
+//! language of whoever reads it.
 
 use std::fmt;
 
 use crate::{
     job::{Material, SkipReason, ThingKind, ZoneKind},
+    language::Text,
     quantity::Length,
 };
 
@@ -35,6 +37,96 @@ pub struct WallRef {
     pub name: String,
 }
 
+/// What an entry of a wall is, or a part of it that a finding speaks of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Noun {
+    /// A door or a window.
+    Opening,
+    /// The upper end of an opening.
+    HeadOfOpening,
+    /// The lower end of an opening.
+    Sill,
+    /// A block.
+    Block,
+    /// A brace.
+    Brace,
+    /// A thing in the wall.
+    Thing,
+    /// A cable or a pipe along straight stretches.
+    Run,
+    /// A thing on the wall.
+    Zone,
+    /// A bay.
+    Bay,
+    /// A stud.
+    Stud,
+    /// The first stud of a layout.
+    FirstStud,
+    /// A stud of a measured layout.
+    MeasuredStud,
+    /// A stud that is not where the layout has it.
+    StudCorrection,
+    /// A member beside the layout.
+    ExtraStud,
+}
+
+/// What is counted where there can be too many.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Counted {
+    /// Walls of a job.
+    Walls,
+    /// Everything entered in all walls.
+    Members,
+    /// Entries of one list.
+    Entries,
+}
+
+/// What is wrong with a chain of points.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ChainFault {
+    /// It has none.
+    NoPoints,
+    /// It has one.
+    SinglePoint,
+    /// It does not start at the left end.
+    StartsElsewhere,
+    /// It does not end at the right end.
+    EndsElsewhere,
+    /// It turns back.
+    RunsBack,
+}
+
+/// What stands in a file, or what should stand there.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Content {
+    /// A word, a number or a list of words, as it is written in the file.
+    Written(String),
+    /// No value.
+    Nothing,
+    /// Some number.
+    Number,
+    /// Some whole number.
+    WholeNumber,
+    /// Some text.
+    Text,
+    /// Some list.
+    List,
+    /// A list of so many.
+    ListOf(usize),
+    /// Some object.
+    Object,
+    /// An object of so many fields.
+    ObjectOf(usize),
+    /// An object that has a field.
+    ObjectWith(String),
+    /// A job.
+    Job,
+    /// A sill.
+    Sill,
+    /// A door without a sill.
+    NoSill,
+}
+
 /// What a place is a part of.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Part {
@@ -43,8 +135,8 @@ pub enum Part {
     Whole,
     /// An entry of one of the wall's lists: `opening 2`.
     Entry {
-        /// What it is, in the users' words.
-        noun: &'static str,
+        /// What it is.
+        noun: Noun,
         /// Its position in the list, from 1.
         number: usize,
     },
@@ -96,9 +188,9 @@ pub enum Problem {
     /// A value is of another type, or another word, than the field takes.
     Unexpected {
         /// What stands there.
-        found: String,
+        found: Content,
         /// What the field takes.
-        expected: String,
+        expected: Content,
     },
     /// A field that no version of the format has.
     UnknownField {
@@ -120,7 +212,7 @@ pub enum Problem {
     /// A length is outside its range.
     LengthOutOfRange {
         /// What it measures.
-        name: &'static str,
+        name: Text,
         /// The value.
         found: Length,
         /// The least.
@@ -131,7 +223,7 @@ pub enum Problem {
     /// A number without a unit is outside its range.
     NumberOutOfRange {
         /// What it counts.
-        name: String,
+        name: Text,
         /// The value.
         found: f64,
         /// The least.
@@ -142,7 +234,7 @@ pub enum Problem {
     /// More entries than a job may have.
     TooMany {
         /// What is counted.
-        what: &'static str,
+        what: Counted,
         /// How many there are.
         found: usize,
         /// The most.
@@ -166,7 +258,7 @@ pub enum Problem {
     /// Something reaches past the wall.
     OutsideWall {
         /// What it is.
-        what: &'static str,
+        what: Noun,
         /// Where it reaches.
         found: Length,
         /// The nearest that is inside.
@@ -175,7 +267,7 @@ pub enum Problem {
     /// A chain of points does not run from the left end to the right end.
     BadChain {
         /// What is wrong with it.
-        what: &'static str,
+        what: ChainFault,
     },
     /// The upper edge lies on or under the lower edge.
     NoHeight {
@@ -193,14 +285,14 @@ pub enum Problem {
     /// A correction or an exception names a place where there is nothing to correct.
     NothingThere {
         /// What was looked for.
-        what: &'static str,
+        what: Noun,
         /// Where, across.
         at: Length,
     },
     /// Two members were entered at one place; the later one is cut back.
     MembersOverlap {
         /// What is cut back.
-        what: &'static str,
+        what: Noun,
         /// Where, across.
         at: Length,
     },
@@ -321,30 +413,9 @@ impl fmt::Display for CompartmentId {
     }
 }
 
-impl fmt::Display for Place {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut parts = Vec::new();
-        if let Some(wall) = &self.wall {
-            let named = !wall.name.is_empty();
-            parts.push(if named {
-                format!("wall {} “{}”", wall.number, wall.name)
-            } else {
-                format!("wall {}", wall.number)
-            });
-        }
-        match &self.part {
-            Part::Whole => {}
-            Part::Entry { noun, number } => parts.push(format!("{noun} {number}")),
-            Part::Compartment(id) => parts.push(format!("compartment {id}")),
-        }
-        parts.extend(self.field.clone());
-        if parts.is_empty() { f.write_str("job") } else { f.write_str(&parts.join(", ")) }
-    }
-}
-
 impl Place {
     /// An entry of one of a wall's lists; `idx` counts from 0.
-    pub fn entry(noun: &'static str, idx: usize) -> Self {
+    pub fn entry(noun: Noun, idx: usize) -> Self {
         Self { part: Part::Entry { noun, number: idx + 1 }, ..Self::default() }
     }
 

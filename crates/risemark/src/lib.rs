@@ -22,6 +22,7 @@ pub mod found;
 pub mod framing;
 pub mod geometry;
 pub mod job;
+pub mod language;
 pub mod limits;
 mod mirror;
 pub mod plan;

@@ -4,6 +4,7 @@
 
 use crate::{
     job::Lumber,
+    language::{Text, text},
     quantity::{Length, inches, millimeters},
 };
 
@@ -13,9 +14,9 @@ pub enum Origin {
     /// What people of the trade do; no standard was found.
     CommonPractice,
     /// A published document, named with its section.
-    Published(&'static str),
+    Published(Text),
     /// A published document as it was remembered; check it before you quote it.
-    FromMemory(&'static str),
+    FromMemory(Text),
     /// A choice of this project, to keep figures sane.
     Project,
     /// The user's own setting for the job.
@@ -24,12 +25,14 @@ pub enum Origin {
 
 impl Origin {
     /// The origin in words, as it stands beside a figure.
-    pub fn words(self) -> &'static str {
+    pub fn words(self) -> Text {
         match self {
-            Self::CommonPractice => "common practice, no source",
+            Self::CommonPractice => {
+                text("common practice, no source", "práctica común, sin fuente")
+            }
             Self::Published(source) | Self::FromMemory(source) => source,
-            Self::Project => "project decision",
-            Self::Yours => "your setting",
+            Self::Project => text("project decision", "decisión de este programa"),
+            Self::Yours => text("your setting", "ajuste suyo"),
         }
     }
 }
@@ -38,7 +41,7 @@ impl Origin {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limit {
     /// What it measures, in the users' words.
-    pub name: &'static str,
+    pub name: Text,
     /// The least that is accepted.
     pub min: Length,
     /// The most that is accepted.
@@ -53,7 +56,7 @@ pub struct Limit {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bounds {
     /// What it counts, in the users' words.
-    pub name: &'static str,
+    pub name: Text,
     /// The least that is accepted.
     pub min: f64,
     /// The most that is accepted.
@@ -64,127 +67,204 @@ pub struct Bounds {
     pub origin: Origin,
 }
 
-const DRESSED: Origin = Origin::Published("PS 20, dressed sizes of lumber");
+const DRESSED: Origin = Origin::Published(text(
+    "PS 20, dressed sizes of lumber",
+    "PS 20, medidas de la madera cepillada",
+));
+const LET_IN: Origin = Origin::FromMemory(text(
+    "IRC R602.10.4, let-in bracing (from memory)",
+    "IRC R602.10.4, riostras embutidas (de memoria)",
+));
 const PRACTICE: Origin = Origin::CommonPractice;
 const LONGEST: Length = millimeters(100_000.0);
 
-const fn given(name: &'static str, min: Length, max: Length) -> Limit {
+const fn given(name: Text, min: Length, max: Length) -> Limit {
     Limit { name, min, max, default: None, origin: Origin::Project }
 }
 
-const fn assumed(name: &'static str, range: (f64, f64), default: f64, origin: Origin) -> Limit {
+const fn assumed(name: Text, range: (f64, f64), default: f64, origin: Origin) -> Limit {
     let (min, max) = (inches(range.0), inches(range.1));
     Limit { name, min, max, default: Some(inches(default)), origin }
 }
 
 /// Wall from end to end.
-pub const WALL_WIDTH: Limit = given("wall width", inches(4.0), LONGEST);
+pub const WALL_WIDTH: Limit = given(text("wall width", "ancho de la pared"), inches(4.0), LONGEST);
 /// A level of an outline above the finished floor.
-pub const LEVEL: Limit = given("level", millimeters(-100_000.0), LONGEST);
+pub const LEVEL: Limit = given(text("level", "nivel"), millimeters(-100_000.0), LONGEST);
 /// A position along the wall.
-pub const ACROSS: Limit = given("position across", millimeters(0.0), LONGEST);
+pub const ACROSS: Limit =
+    given(text("position across", "posición horizontal"), millimeters(0.0), LONGEST);
 /// A height above the finished floor.
-pub const UP: Limit = given("position up", millimeters(-100_000.0), LONGEST);
+pub const UP: Limit = given(text("position up", "altura"), millimeters(-100_000.0), LONGEST);
 /// The extent of an opening, a thing or a zone.
-pub const EXTENT: Limit = given("size", inches(0.125), LONGEST);
+pub const EXTENT: Limit = given(text("size", "medida"), inches(0.125), LONGEST);
 /// Clear depth of the cavity behind the finish.
-pub const DEPTH: Limit = assumed("cavity depth", (0.125, 36.0), 3.5, DRESSED);
+pub const DEPTH: Limit =
+    assumed(text("cavity depth", "fondo de la cavidad"), (0.125, 36.0), 3.5, DRESSED);
 /// Face width of a stud.
-pub const STUD_THICKNESS: Limit = assumed("stud thickness", (0.5, 12.0), 1.5, DRESSED);
+pub const STUD_THICKNESS: Limit =
+    assumed(text("stud thickness", "espesor del montante"), (0.5, 12.0), 1.5, DRESSED);
 /// Studs on centre.
-pub const STUD_SPACING: Limit = assumed("stud spacing", (4.0, 96.0), 16.0, PRACTICE);
+pub const STUD_SPACING: Limit =
+    assumed(text("stud spacing", "separación de montantes"), (4.0, 96.0), 16.0, PRACTICE);
 /// One plate.
-pub const PLATE_THICKNESS: Limit = assumed("plate thickness", (0.5, 12.0), 1.5, DRESSED);
+pub const PLATE_THICKNESS: Limit =
+    assumed(text("plate thickness", "espesor de la solera"), (0.5, 12.0), 1.5, DRESSED);
 /// From the finished floor down to the underside of the bottom plate.
-pub const FLOOR_COVERING: Limit = assumed("floor covering", (0.0, 12.0), 0.0, Origin::Project);
+pub const FLOOR_COVERING: Limit =
+    assumed(text("floor covering", "recubrimiento del piso"), (0.0, 12.0), 0.0, Origin::Project);
 /// From the ceiling up to the top of the top plate.
-pub const CEILING_DROP: Limit = assumed("ceiling drop", (0.0, 120.0), 0.0, Origin::Project);
+// unsure: "cielo raso" or "plafón" for a ceiling.
+pub const CEILING_DROP: Limit =
+    assumed(text("ceiling drop", "bajada del cielo raso"), (0.0, 120.0), 0.0, Origin::Project);
 /// Depth of a header, seen from the face.
-pub const HEADER_DEPTH: Limit = assumed("header depth", (0.0, 48.0), 7.25, PRACTICE);
+pub const HEADER_DEPTH: Limit =
+    assumed(text("header depth", "peralte del cabezal"), (0.0, 48.0), 7.25, PRACTICE);
 /// Space left beside a header that does not fill the wall.
-pub const BESIDE_HEADER: Limit = assumed("space beside the header", (0.125, 36.0), 2.0, PRACTICE);
+pub const BESIDE_HEADER: Limit = assumed(
+    text("space beside the header", "espacio junto al cabezal"),
+    (0.125, 36.0),
+    2.0,
+    PRACTICE,
+);
 /// Rough sill of a window.
-pub const SILL_THICKNESS: Limit = assumed("rough sill thickness", (0.0, 12.0), 1.5, DRESSED);
+// unsure: "antepecho" for a rough sill.
+pub const SILL_THICKNESS: Limit =
+    assumed(text("rough sill thickness", "espesor del antepecho"), (0.0, 12.0), 1.5, DRESSED);
 /// Height of a block, seen from the face.
-pub const BLOCK_HEIGHT: Limit = assumed("block height", (0.25, 48.0), 1.5, DRESSED);
+pub const BLOCK_HEIGHT: Limit =
+    assumed(text("block height", "altura del bloque"), (0.25, 48.0), 1.5, DRESSED);
 /// How deep flat blocking is.
-pub const FLAT_BLOCK_DEPTH: Limit = assumed("flat block depth", (0.25, 24.0), 1.5, DRESSED);
+pub const FLAT_BLOCK_DEPTH: Limit =
+    assumed(text("flat block depth", "fondo del bloque plano"), (0.25, 24.0), 1.5, DRESSED);
 /// How deep a let-in brace lies in the studs.
-pub const LET_IN_DEPTH: Limit = assumed(
-    "let-in brace depth",
-    (0.25, 6.0),
-    0.75,
-    Origin::FromMemory("IRC R602.10.4, let-in bracing (from memory)"),
-);
+pub const LET_IN_DEPTH: Limit =
+    assumed(text("let-in brace depth", "fondo de la riostra embutida"), (0.25, 6.0), 0.75, LET_IN);
 /// Width of a let-in brace, seen from the face.
-pub const LET_IN_WIDTH: Limit = assumed(
-    "let-in brace width",
-    (0.5, 16.0),
-    3.5,
-    Origin::FromMemory("IRC R602.10.4, let-in bracing (from memory)"),
-);
+pub const LET_IN_WIDTH: Limit =
+    assumed(text("let-in brace width", "ancho de la riostra embutida"), (0.5, 16.0), 3.5, LET_IN);
 /// Width of a cut-in brace, seen from the face.
-pub const CUT_IN_WIDTH: Limit = assumed("cut-in brace width", (0.5, 16.0), 1.5, DRESSED);
+// unsure: "riostra intercalada" for a cut-in brace.
+pub const CUT_IN_WIDTH: Limit = assumed(
+    text("cut-in brace width", "ancho de la riostra intercalada"),
+    (0.5, 16.0),
+    1.5,
+    DRESSED,
+);
 /// Width of a corner post or a partition channel.
-pub const POST_WIDTH: Limit = assumed("post width", (0.5, 24.0), 3.0, PRACTICE);
+pub const POST_WIDTH: Limit =
+    assumed(text("post width", "ancho del poste"), (0.5, 24.0), 3.0, PRACTICE);
 /// How far a thing reaches into the cavity.
-pub const THING_DEPTH: Limit = given("depth of the thing", inches(0.0), inches(36.0));
+pub const THING_DEPTH: Limit =
+    given(text("depth of the thing", "fondo del objeto"), inches(0.0), inches(36.0));
 /// Diameter of a cable or a pipe.
-pub const RUN_DIAMETER: Limit = given("diameter", inches(0.0625), inches(24.0));
+pub const RUN_DIAMETER: Limit = given(text("diameter", "diámetro"), inches(0.0625), inches(24.0));
 /// Distance that holes keep from a thing.
-pub const KEEP_OFF: Limit = given("keep-off distance", inches(0.0), inches(48.0));
+pub const KEEP_OFF: Limit =
+    given(text("keep-off distance", "distancia de resguardo"), inches(0.0), inches(48.0));
 /// Thickness of the finish that is drilled.
-pub const FINISH_THICKNESS: Limit = assumed("finish thickness", (0.0, 24.0), 0.5, PRACTICE);
+pub const FINISH_THICKNESS: Limit =
+    assumed(text("finish thickness", "espesor del acabado"), (0.0, 24.0), 0.5, PRACTICE);
 /// One leaf of a brick wall.
-pub const LEAF_THICKNESS: Limit = assumed("leaf thickness", (1.0, 24.0), 3.625, PRACTICE);
+pub const LEAF_THICKNESS: Limit =
+    assumed(text("leaf thickness", "espesor de la hoja de ladrillo"), (1.0, 24.0), 3.625, PRACTICE);
 /// Height of one course with its joint.
-pub const COURSE_HEIGHT: Limit = assumed("course height", (1.0, 24.0), 8.0 / 3.0, PRACTICE);
+pub const COURSE_HEIGHT: Limit =
+    assumed(text("course height", "altura de la hilada"), (1.0, 24.0), 8.0 / 3.0, PRACTICE);
 
 /// Diameter of the bit.
-pub const BIT: Limit = assumed("bit diameter", (0.25, 3.0), 1.0, PRACTICE);
+pub const BIT: Limit =
+    assumed(text("bit diameter", "diámetro de la broca"), (0.25, 3.0), 1.0, PRACTICE);
 /// Grid on which holes are marked, in feet and inches.
-pub const MARKING_STEP: Limit = assumed("marking step", (0.0625, 2.0), 0.25, PRACTICE);
+pub const MARKING_STEP: Limit =
+    assumed(text("marking step", "paso de marcado"), (0.0625, 2.0), 0.25, PRACTICE);
 /// Grid on which holes are marked, in metric.
 pub const METRIC_MARKING_STEP: Limit = Limit { default: Some(millimeters(5.0)), ..MARKING_STEP };
 /// From the edge of the hole to a member.
-pub const SIDE_CLEARANCE: Limit = assumed("clearance to members", (0.0, 4.0), 0.25, PRACTICE);
+pub const SIDE_CLEARANCE: Limit = assumed(
+    text("clearance to members", "distancia libre a las piezas"),
+    (0.0, 4.0),
+    0.25,
+    PRACTICE,
+);
 /// The top hole stays at least this far below the top of its compartment.
-pub const TOP_CLEARANCE: Limit = assumed("top clearance", (0.5, 12.0), 3.0, PRACTICE);
+pub const TOP_CLEARANCE: Limit =
+    assumed(text("top clearance", "distancia libre arriba"), (0.5, 12.0), 3.0, PRACTICE);
 /// The top hole lies at most this far below the highest corner of its compartment.
-pub const TOP_REACH: Limit = assumed("top reach", (1.0, 24.0), 6.0, PRACTICE);
+pub const TOP_REACH: Limit =
+    assumed(text("top reach", "alcance hasta arriba"), (1.0, 24.0), 6.0, PRACTICE);
 /// A bay wider than this gets more than one column of holes.
-pub const WIDE_BAY: Limit = assumed("widest bay for one column", (6.0, 60.0), 24.0, PRACTICE);
+// unsure: "espacio" for a bay, here and elsewhere.
+pub const WIDE_BAY: Limit = assumed(
+    text("widest bay for one column", "espacio más ancho con una sola columna"),
+    (6.0, 60.0),
+    24.0,
+    PRACTICE,
+);
 /// The tip of the bit stays at most this far behind the finish.
 pub const TIP: Limit = assumed(
-    "bit tip behind the finish",
+    text("bit tip behind the finish", "punta de la broca detrás del acabado"),
     (0.25, 6.0),
     1.25,
-    Origin::FromMemory("NEC 300.4, cables lie 1-1/4 in back from the stud face (from memory)"),
+    Origin::FromMemory(text(
+        "NEC 300.4, cables lie 1-1/4 in back from the stud face (from memory)",
+        "NEC 300.4, cables a 1-1/4 pulg detrás de la cara del montante (de memoria)",
+    )),
 );
 
 /// How far holes drop into the wall.
-pub const ANGLE: Bounds =
-    Bounds { name: "drill angle in degrees", min: 0.0, max: 45.0, default: 25.0, origin: PRACTICE };
+pub const ANGLE: Bounds = Bounds {
+    name: text("drill angle in degrees", "ángulo de taladrado en grados"),
+    min: 0.0,
+    max: 45.0,
+    default: 25.0,
+    origin: PRACTICE,
+};
 /// Bottom plates.
-pub const BOTTOM_PLATES: Bounds =
-    Bounds { name: "bottom plates", min: 0.0, max: 6.0, default: 1.0, origin: PRACTICE };
+pub const BOTTOM_PLATES: Bounds = Bounds {
+    name: text("bottom plates", "soleras inferiores"),
+    min: 0.0,
+    max: 6.0,
+    default: 1.0,
+    origin: PRACTICE,
+};
 /// Top plates.
 pub const TOP_PLATES: Bounds = Bounds {
-    name: "top plates",
+    name: text("top plates", "soleras superiores"),
     min: 0.0,
     max: 6.0,
     default: 2.0,
-    origin: Origin::Published("IRC R602.3.2, two top plates"),
+    origin: Origin::Published(text(
+        "IRC R602.3.2, two top plates",
+        "IRC R602.3.2, dos soleras superiores",
+    )),
 };
 /// King studs on each side of an opening.
-pub const KINGS: Bounds =
-    Bounds { name: "king studs a side", min: 0.0, max: 6.0, default: 1.0, origin: PRACTICE };
+// unsure: "montante principal" for a king stud.
+pub const KINGS: Bounds = Bounds {
+    name: text("king studs a side", "montantes principales por lado"),
+    min: 0.0,
+    max: 6.0,
+    default: 1.0,
+    origin: PRACTICE,
+};
 /// Trimmers on each side of an opening.
-pub const TRIMMERS: Bounds =
-    Bounds { name: "trimmers a side", min: 0.0, max: 6.0, default: 1.0, origin: PRACTICE };
+// unsure: "montante de apoyo" for a trimmer.
+pub const TRIMMERS: Bounds = Bounds {
+    name: text("trimmers a side", "montantes de apoyo por lado"),
+    min: 0.0,
+    max: 6.0,
+    default: 1.0,
+    origin: PRACTICE,
+};
 /// The year the house was built.
-pub const YEAR_BUILT: Bounds =
-    Bounds { name: "year built", min: 1500.0, max: 2100.0, default: 0.0, origin: Origin::Project };
+pub const YEAR_BUILT: Bounds = Bounds {
+    name: text("year built", "año de construcción"),
+    min: 1500.0,
+    max: 2100.0,
+    default: 0.0,
+    origin: Origin::Project,
+};
 
 /// Every length in the table.
 pub const LENGTHS: &[&Limit] = &[
@@ -271,8 +351,14 @@ fn stock(lumber: Lumber) -> Stock {
     Stock { thickness: inches(thickness), width: inches(width), origin }
 }
 
-const ROUGH: Origin = Origin::FromMemory("rough lumber, mostly before the 1920s");
-const EARLY: Origin = Origin::FromMemory("lumber of the 1920s to the 1960s");
+const ROUGH: Origin = Origin::FromMemory(text(
+    "rough lumber, mostly before the 1920s",
+    "madera sin cepillar, casi siempre anterior a los años veinte",
+));
+const EARLY: Origin = Origin::FromMemory(text(
+    "lumber of the 1920s to the 1960s",
+    "madera de los años veinte a los sesenta",
+));
 
 /// What is assumed for a length that was not measured: a size of the lumber, or else the default.
 pub fn assumption(limit: &Limit, lumber: Option<Lumber>) -> Option<(Length, Origin)> {
@@ -304,12 +390,12 @@ pub const TEXT: usize = 200;
 /// The largest job file that is read, in bytes.
 pub const FILE_BYTES: usize = 40_000_000;
 
-/// The length of the table that bears a name.
+/// The length of the table that bears a name, in English as schemas have it.
 pub fn length(name: &str) -> Option<&'static Limit> {
-    LENGTHS.iter().copied().find(|limit| limit.name == name)
+    LENGTHS.iter().copied().find(|limit| limit.name.english == name)
 }
 
-/// The bounds of the table that bear a name.
+/// The bounds of the table that bear a name, in English as schemas have it.
 pub fn bounds(name: &str) -> Option<&'static Bounds> {
-    BOUNDS.iter().copied().find(|bounds| bounds.name == name)
+    BOUNDS.iter().copied().find(|bounds| bounds.name.english == name)
 }

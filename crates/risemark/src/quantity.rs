@@ -3,7 +3,7 @@
 //! Inside the domain every figure that has a unit is a `uom` quantity.
 //! The names of units appear here, in [`crate::file`], and where paper or pixels begin.
 
-use std::{fmt, marker::PhantomData};
+use std::marker::PhantomData;
 
 pub use uom::si::f64::{Angle, Area, Length, Volume};
 use uom::si::{
@@ -42,18 +42,8 @@ pub enum Units {
 pub struct NotALength {
     /// The text as it was typed.
     pub found: String,
-    /// An example of what would be read, in the job's units.
-    pub expected: &'static str,
-}
-
-impl fmt::Display for NotALength {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "cannot read “{}” as a length, expected for example {}",
-            self.found, self.expected
-        )
-    }
+    /// The units of the job, in which a bare number would be read.
+    pub units: Units,
 }
 
 /// A length given in millimetres.

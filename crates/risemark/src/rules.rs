@@ -2,9 +2,9 @@
 
 use crate::{
     job::Job,
+    language::{Text, text},
     limits::{self, Bounds, Limit, Origin, SPACING, SpacingRow},
-    quantity::{Angle, Length, Units, degrees, to_degrees},
-    tape,
+    quantity::{Angle, Length, Units, degrees},
 };
 
 /// Every rule that decides where holes go.
@@ -30,19 +30,30 @@ pub struct Rules {
     pub tip: Length,
     /// Vertical distances by cavity depth, shallow to deep.
     pub spacing: [SpacingRow; 4],
-    /// Each rule in words, with its origin.
+    /// Each rule by its name, with its origin.
     pub listed: Vec<RuleLine>,
 }
 
-/// One rule in words.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// One rule as it is listed.
+#[derive(Debug, Clone, PartialEq)]
 pub struct RuleLine {
     /// What it is.
-    pub name: &'static str,
-    /// Its value with its unit.
-    pub value: String,
+    pub name: Text,
+    /// What it says.
+    pub value: RuleValue,
     /// Where it comes from.
     pub origin: Origin,
+}
+
+/// What a rule says.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum RuleValue {
+    /// A length.
+    Length(Length),
+    /// An angle.
+    Angle(Angle),
+    /// A vertical distance by cavity depth.
+    Spacing(SpacingRow),
 }
 
 impl Rules {
@@ -53,7 +64,7 @@ impl Rules {
             Units::FeetInches => &limits::MARKING_STEP,
             Units::Metric => &limits::METRIC_MARKING_STEP,
         };
-        let mut list = Listing { units: job.units, lines: Vec::new() };
+        let mut list = Listing::default();
         Self {
             units: job.units,
             bit: list.length(&limits::BIT, set.bit),
@@ -87,8 +98,8 @@ impl Rules {
     }
 }
 
+#[derive(Debug, Default)]
 struct Listing {
-    units: Units,
     lines: Vec<RuleLine>,
 }
 
@@ -99,11 +110,7 @@ impl Listing {
             (None, Some(default)) => (default, limit.origin),
             (None, None) => (limit.min, limit.origin),
         };
-        self.lines.push(RuleLine {
-            name: limit.name,
-            value: tape::size(value, self.units),
-            origin,
-        });
+        self.lines.push(RuleLine { name: limit.name, value: RuleValue::Length(value), origin });
         value
     }
 
@@ -111,27 +118,16 @@ impl Listing {
         let (value, origin) =
             set.map_or((bounds.default, bounds.origin), |set| (set, Origin::Yours));
         let angle = degrees(value);
-        self.lines.push(RuleLine {
-            name: bounds.name,
-            value: format!("{}°", to_degrees(angle)),
-            origin,
-        });
+        self.lines.push(RuleLine { name: bounds.name, value: RuleValue::Angle(angle), origin });
         angle
     }
 
     fn spacing(&mut self) -> [SpacingRow; 4] {
-        for row in SPACING {
-            let value = format!(
-                "{} from a depth of {}",
-                tape::size(row.most, self.units),
-                tape::size(row.from_depth, self.units)
-            );
-            self.lines.push(RuleLine {
-                name: "vertical distance, at most",
-                value,
-                origin: Origin::CommonPractice,
-            });
-        }
+        self.lines.extend(SPACING.map(|row| RuleLine {
+            name: text("vertical distance, at most", "distancia vertical, a lo más"),
+            value: RuleValue::Spacing(row),
+            origin: Origin::CommonPractice,
+        }));
         SPACING
     }
 }

@@ -12,17 +12,12 @@ const SIXTEENTHS: i64 = 16;
 /// Reads a length as people write it: `7' 10-1/2"`, `94 1/2`, `94.5in`, `2.4m`, `240 cm`, `2400`.
 ///
 /// A bare number counts inches or millimetres, by the job's units. A decimal comma is a decimal point.
+/// Units are read in every language: `8 pies 6 pulg` is `8 ft 6 in`.
 ///
 /// # Errors
-/// Text that is no length is returned with an example of what would be read.
+/// Text that is no length is returned with the units in which it was read.
 pub fn parse(text: &str, units: Units) -> Result<Length, NotALength> {
-    let refuse = || NotALength {
-        found: text.chars().take(40).collect(),
-        expected: match units {
-            Units::FeetInches => "7' 10-1/2\", 94 1/2 or 2400 mm",
-            Units::Metric => "2400, 240 cm, 2.4 m or 7' 10\"",
-        },
-    };
+    let refuse = || NotALength { found: text.chars().take(40).collect(), units };
     let plain: String = text.trim().chars().map(plain_sign).collect();
     let (negative, plain) = match plain.strip_prefix(['-', '−']) {
         Some(rest) => (true, rest.trim_start()),
@@ -88,11 +83,12 @@ fn unsigned(text: &str, units: Units) -> Option<Length> {
 }
 
 fn split_feet(text: &str) -> Option<(&str, &str)> {
-    text.split_once("ft").or_else(|| text.split_once("feet")).or_else(|| text.split_once('\''))
+    ["ft", "feet", "pies", "pie", "'"].iter().find_map(|unit| text.split_once(unit))
 }
 
 fn unsigned_inches(text: &str) -> Option<Length> {
-    let bare = ["inches", "inch", "in", "\"", "''"].iter().find_map(|unit| text.strip_suffix(unit));
+    const UNITS: [&str; 8] = ["inches", "inch", "in", "pulgadas", "pulgada", "pulg", "\"", "''"];
+    let bare = UNITS.iter().find_map(|unit| text.strip_suffix(unit));
     let bare = bare.unwrap_or(text).trim();
     if let Some(whole) = decimal(bare) {
         return Some(inches(whole));
@@ -163,7 +159,7 @@ mod tests {
     use crate::quantity::to_inches;
 
     fn check(text: &str, expected_inches: f64) {
-        let read = parse(text, Units::FeetInches).unwrap_or_else(|refused| panic!("{refused}"));
+        let read = parse(text, Units::FeetInches).unwrap_or_else(|refused| panic!("{refused:?}"));
         assert!((to_inches(read) - expected_inches).abs() < 1e-5, "{text}: {read:?}");
     }
 
@@ -194,6 +190,9 @@ mod tests {
         check("8 ft", 96.0);
         check("8'", 96.0);
         check("8ft 6in", 102.0);
+        check("8 pies", 96.0);
+        check("8 pies 6 pulg", 102.0);
+        check("1 pie 10-1/2 pulgadas", 22.5);
         check("2.4m", 2400.0 / 25.4);
         check("240 cm", 2400.0 / 25.4);
         check("2400mm", 2400.0 / 25.4);

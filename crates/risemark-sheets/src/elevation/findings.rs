@@ -2,7 +2,7 @@
 
 use risemark::{
     compartments::Compartment,
-    finding::{Avoided, Finding, Part, Problem, Severity},
+    finding::{Avoided, Finding, Noun, Part, Problem, Severity},
     geometry::{Point, Polygon},
     quantity::Length,
 };
@@ -70,7 +70,7 @@ fn places(draft: &Draft<'_>, finding: &Finding) -> Vec<Point> {
             .compartment(*id)
             .map_or_else(Vec::new, |compartment| inside(compartment, &finding.problem)),
         Part::Entry { noun, number } => {
-            listed(entry(draft, noun, *number).or_else(|| on_top(draft, &finding.problem)))
+            listed(entry(draft, *noun, *number).or_else(|| on_top(draft, &finding.problem)))
         }
         Part::Whole => listed(on_top(draft, &finding.problem)),
     }
@@ -95,7 +95,7 @@ fn inside(compartment: &Compartment, problem: &Problem) -> Vec<Point> {
     .collect()
 }
 
-fn entry(draft: &Draft<'_>, noun: &str, number: usize) -> Option<Point> {
+fn entry(draft: &Draft<'_>, noun: Noun, number: usize) -> Option<Point> {
     let frame = &draft.subject.plan.frame;
     let middle = |polygon: &Polygon| {
         let bounds = polygon.bounds();
@@ -108,11 +108,11 @@ fn entry(draft: &Draft<'_>, noun: &str, number: usize) -> Option<Point> {
         found.pieces.first().map(middle)
     };
     match noun {
-        "opening" => {
+        Noun::Opening => {
             frame.openings.get(number.checked_sub(1)?).map(|opening| middle(&opening.polygon))
         }
-        "thing" => obstacle(true),
-        "zone" => obstacle(false),
+        Noun::Thing => obstacle(true),
+        Noun::Zone => obstacle(false),
         _ => None,
     }
 }

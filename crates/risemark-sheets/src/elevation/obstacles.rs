@@ -33,7 +33,7 @@ pub(super) fn word(what: Avoided) -> Option<&'static str> {
             ThingKind::Flue => "flue",
             ThingKind::MedicineCabinet => "cabinet",
         }),
-        Avoided::Zone(kind) => Some(risemark::wording::zone(kind)),
+        Avoided::Zone(kind) => Some(risemark::wording::zone(kind).english),
         Avoided::Timber => None,
     }
 }

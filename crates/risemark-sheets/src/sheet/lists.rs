@@ -3,6 +3,7 @@
 use risemark::{
     drilling::Slope,
     finding::{Finding, Part, Place, Severity},
+    language::{Speech, Text},
     limits::Origin,
     quantity::{Units, inches, to_degrees},
     tape::size,
@@ -126,7 +127,7 @@ pub(super) fn acknowledged(wanted: &Wanted<'_>) -> Option<List> {
 pub(super) fn assumed(wanted: &Wanted<'_>) -> Option<List> {
     let entries = wanted.plan.frame.assumed.iter().map(|assumed| {
         let value = wording::assumed_value(assumed.value, wanted.rules.units);
-        (format!("{}: {value}", assumed.what), assumed.origin.words(), tick())
+        (format!("{}: {value}", assumed.what.english), assumed.origin.words(), tick())
     });
     list("Assumed, not measured: verify", sourced(entries.collect()), Lies::InColumns)
 }
@@ -134,17 +135,17 @@ pub(super) fn assumed(wanted: &Wanted<'_>) -> Option<List> {
 /// What the people at the wall must know.
 pub(super) fn cautions(wanted: &Wanted<'_>) -> Option<List> {
     let cautions = wanted.plan.cautions.iter();
-    let entries =
-        cautions.map(|caution| (wording::caution(*caution).to_owned(), caution.source(), dash()));
+    let entries = cautions
+        .map(|caution| (wording::caution(*caution).english.to_owned(), caution.source(), dash()));
     list("Cautions", sourced(entries.collect()), Lies::InColumns)
 }
 
 /// Entries with their sources; that many have none is said once.
-fn sourced(entries: Vec<(String, &str, Item)>) -> Vec<(String, Option<Item>)> {
+fn sourced(entries: Vec<(String, Text, Item)>) -> Vec<(String, Option<Item>)> {
     let none = Origin::CommonPractice.words();
     let unsourced = entries.iter().any(|(_, source, _)| *source == none);
     let written = entries.into_iter().map(|(words, source, sign)| {
-        let words = if source == none { words } else { format!("{words} — {source}") };
+        let words = if source == none { words } else { format!("{words} — {}", source.english) };
         (words, Some(sign))
     });
     let rest = unsourced.then(|| ("No source: common practice.".to_owned(), None));
@@ -158,11 +159,13 @@ fn list(title: &'static str, entries: Vec<(String, Option<Item>)>, lies: Lies) -
 /// A finding as a sentence for the wall it is on.
 fn sentence(finding: &Finding, units: Units) -> String {
     let place = Place { wall: None, ..finding.place.clone() };
-    let (message, hint) =
-        (wording::message(&finding.problem, units), wording::hint(&finding.problem));
+    let speech = Speech::english(units);
+    let message = wording::message(&finding.problem, speech);
+    let hint = wording::hint(&finding.problem).of(speech.language);
     if place.part == Part::Whole && place.field.is_none() {
         return format!("{message}; {hint}");
     }
+    let place = wording::place(&place, speech.language);
     format!("{place}: {message}; {hint}")
 }
 

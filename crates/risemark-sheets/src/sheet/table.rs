@@ -245,7 +245,7 @@ fn note(wanted: &Wanted<'_>, hole: &Hole) -> Option<String> {
     }
     // That a hole keeps off timber goes without saying.
     let avoided = hole.why.avoided.iter().filter(|what| **what != Avoided::Timber);
-    let words: Vec<&str> = avoided.map(|what| avoided_word(*what)).collect();
+    let words: Vec<&str> = avoided.map(|what| avoided_word(*what).english).collect();
     if !words.is_empty() {
         notes.push(format!("clear of {}", words.join(", ")));
     }

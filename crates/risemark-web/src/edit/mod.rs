@@ -10,7 +10,7 @@ pub mod snap;
 pub mod studs;
 
 use risemark::{
-    finding::{Part, Place},
+    finding::{Noun, Part, Place},
     framing::Frame,
     job::{StudLayout, Wall},
 };
@@ -81,15 +81,15 @@ impl Entry {
             Part::Compartment(_) => return None,
         };
         let entry = match noun {
-            "opening" => Self::Opening(idx),
-            "block" => Self::Block(idx),
-            "brace" => Self::Brace(idx),
-            "thing" => Self::Thing(idx),
-            "zone" => Self::Zone(idx),
-            "bay" => Self::Bay(idx),
-            "extra stud" => Self::Extra(idx),
-            "measured stud" => Self::Stud(idx),
-            "stud correction" => {
+            Noun::Opening => Self::Opening(idx),
+            Noun::Block => Self::Block(idx),
+            Noun::Brace => Self::Brace(idx),
+            Noun::Thing => Self::Thing(idx),
+            Noun::Zone => Self::Zone(idx),
+            Noun::Bay => Self::Bay(idx),
+            Noun::ExtraStud => Self::Extra(idx),
+            Noun::MeasuredStud => Self::Stud(idx),
+            Noun::StudCorrection => {
                 let corrected = |stud: &studs::Stud| stud.correction == Some(idx);
                 Self::Stud(studs::layout(wall).iter().position(corrected)?)
             }
@@ -101,17 +101,17 @@ impl Entry {
     /// The place of an entry in the words of the forms; `None` for a stud that nobody entered.
     pub fn place(self, wall: &Wall) -> Option<Place> {
         Some(match self {
-            Self::Opening(idx) => Place::entry("opening", idx),
-            Self::Block(idx) => Place::entry("block", idx),
-            Self::Brace(idx) => Place::entry("brace", idx),
-            Self::Thing(idx) => Place::entry("thing", idx),
-            Self::Zone(idx) => Place::entry("zone", idx),
-            Self::Bay(idx) => Place::entry("bay", idx),
-            Self::Extra(idx) => Place::entry("extra stud", idx),
+            Self::Opening(idx) => Place::entry(Noun::Opening, idx),
+            Self::Block(idx) => Place::entry(Noun::Block, idx),
+            Self::Brace(idx) => Place::entry(Noun::Brace, idx),
+            Self::Thing(idx) => Place::entry(Noun::Thing, idx),
+            Self::Zone(idx) => Place::entry(Noun::Zone, idx),
+            Self::Bay(idx) => Place::entry(Noun::Bay, idx),
+            Self::Extra(idx) => Place::entry(Noun::ExtraStud, idx),
             Self::Stud(idx) => match (studs::layout(wall).get(idx)?.correction, &wall.studs.layout)
             {
-                (Some(correction), _) => Place::entry("stud correction", correction),
-                (None, StudLayout::Measured { .. }) => Place::entry("measured stud", idx),
+                (Some(correction), _) => Place::entry(Noun::StudCorrection, correction),
+                (None, StudLayout::Measured { .. }) => Place::entry(Noun::MeasuredStud, idx),
                 (None, StudLayout::Regular { .. }) => return None,
             },
             Self::Top => Place::default().field("top"),

@@ -104,7 +104,7 @@ fn row(session: Session, (label, origin, value): Setting) -> AnyView {
     view! {
         <div>
             <dt>{label}</dt>
-            <dd><span>{standard}</span><span class="assumption">{origin.words()}</span></dd>
+            <dd><span>{standard}</span><span class="assumption">{origin.words().english}</span></dd>
             {differ}
         </div>
     }

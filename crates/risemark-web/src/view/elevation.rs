@@ -73,7 +73,7 @@ pub fn table(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView {
                     </th>
                     <td>{tape::reading(hole.across, units)}</td>
                     <td>{tape::reading(hole.up, units)}</td>
-                    <td class="why">{wording::why(hole, units).join(" ")}</td>
+                    <td class="why">{wording::why(hole, words::speech(units)).join(" ")}</td>
                 </tr>
             }
         };

@@ -6,9 +6,10 @@ use leptos::{ev, prelude::*};
 use risemark::{
     finding::Finding,
     job::Lumber,
+    language::Language,
     limits::{self, Bounds, Limit, Origin},
     quantity::{Length, Units, at_step, inches, millimeters},
-    tape,
+    tape, wording,
 };
 
 use super::typed::{Label, Stride, Typed, new_id, typed};
@@ -106,7 +107,7 @@ fn length_field(
         (true, _) => refused(accepting.set(None), session),
         (false, _) => {
             let value = tape::parse(text, session.units.get_untracked())
-                .map_err(|refused| refused.to_string())?;
+                .map_err(|refused| wording::not_a_length(&refused, Language::English))?;
             refused(accepting.set(Some(value)), session)
         }
     };

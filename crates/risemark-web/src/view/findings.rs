@@ -41,7 +41,7 @@ const MOST_NOTES: usize = 2;
 /// Findings without a place to go to, such as those of a file.
 pub fn plain(session: Session, findings: &[Finding]) -> AnyView {
     let rows = findings.iter().map(|finding| {
-        let line = wording::line(finding, session.units.get());
+        let line = wording::line(finding, words::speech(session.units.get()));
         view! { <li>{line}</li> }
     });
     view! { <ul class="findings">{rows.collect_view()}</ul> }.into_any()
@@ -49,21 +49,25 @@ pub fn plain(session: Session, findings: &[Finding]) -> AnyView {
 
 fn row(session: Session, idx: usize, finding: Finding) -> impl IntoView {
     let severity = finding.problem.severity();
-    let units = session.units.get();
+    let speech = words::speech(session.units.get());
     let place = risemark::finding::Place { wall: None, ..finding.place.clone() };
-    let at = if place.part == Part::Whole { String::new() } else { format!("{place}: ") };
-    let message = wording::message(&finding.problem, units);
-    let hint = wording::hint(&finding.problem);
+    let at = if place.part == Part::Whole {
+        String::new()
+    } else {
+        format!("{}: ", wording::place(&place, speech.language))
+    };
+    let message = wording::message(&finding.problem, speech);
+    let hint = wording::hint(&finding.problem).of(speech.language);
     let target = finding.place.clone();
     let chosen = Memo::new(move |_| session.selection() == Selection::Place(target.clone()));
     view! {
-        <li class=wording::severity(severity)>
+        <li class=wording::severity(severity).english>
             <button type="button" data-finding=idx data-code=finding.problem.code()
                 aria-pressed=move || chosen.get().to_string()
                 on:click=move |_| session.select(Selection::Place(finding.place.clone()))>
                 <span class="sign" aria-hidden="true">{words::sign(severity)}</span>
                 <span>
-                    <span class="severity">{wording::severity(severity)}</span>" "
+                    <span class="severity">{wording::severity(severity).of(speech.language)}</span>" "
                     {at}{message}". "<span class="quiet">{hint}"."</span>
                 </span>
             </button>

@@ -7,7 +7,7 @@ use crate::words;
 
 /// The readings of a hole and why it is there.
 pub fn hole(hole: &Hole, units: Units) -> AnyView {
-    let why = wording::why(hole, units).join(" ");
+    let why = wording::why(hole, words::speech(units)).join(" ");
     view! {
         <section class="chosen-hole" id="hole" aria-labelledby="hole-title">
             <h2 id="hole-title">{words::hole_title(hole.mark)}</h2>
@@ -18,7 +18,7 @@ pub fn hole(hole: &Hole, units: Units) -> AnyView {
             <h3>{words::WHY_HERE}</h3>
             <p id="hole-why">{why}</p>
             <h3>{words::MAY_MOVE}</h3>
-            <p>{wording::may_move(hole, units)}</p>
+            <p>{wording::may_move(hole, words::speech(units))}</p>
             <p class="quiet">{words::bit_travel(hole, units)}</p>
         </section>
     }

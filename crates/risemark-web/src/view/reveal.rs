@@ -74,7 +74,7 @@ fn show(place: &Place) {
 
 fn holder(place: &Place) -> Option<Element> {
     let id = match &place.part {
-        Part::Entry { noun, number } => entry_id(noun, *number),
+        Part::Entry { noun, number } => entry_id(*noun, *number),
         Part::Whole if place.field.is_some() => "wall-form".to_owned(),
         Part::Whole | Part::Compartment(_) => return None,
     };

@@ -6,6 +6,8 @@ use risemark::{
     limits,
     limits::Limit,
     quantity::{Length, Units},
+    rules::RuleValue,
+    wording,
 };
 
 use super::{
@@ -100,9 +102,14 @@ fn length_of(
 fn spacing(session: Session) -> impl IntoView {
     let lines = move || {
         let rules = session.rules();
-        let rows = rules.listed.iter().filter(|line| line.name.starts_with("vertical distance"));
-        rows.map(|line| view! { <li>{line.value.clone()}<span class="quiet">" · "{line.origin.words()}</span></li> })
-            .collect_view()
+        let rows = rules.listed.iter().filter(|line| matches!(line.value, RuleValue::Spacing(_)));
+        rows.map(|line| {
+            let speech = words::speech(rules.units);
+            let value = wording::rule_value(line.value, speech);
+            let origin = line.origin.words().of(speech.language);
+            view! { <li>{value}<span class="quiet">" · "{origin}</span></li> }
+        })
+        .collect_view()
     };
     view! {
         <div class="listed">

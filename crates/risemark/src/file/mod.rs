@@ -13,7 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::{
     check::check,
-    finding::{Finding, Place, Problem},
+    finding::{Content, Finding, Place, Problem},
     job::Job,
     limits,
 };
@@ -71,8 +71,8 @@ pub fn read(text: &str) -> Result<Job, Vec<Finding>> {
 /// Everything that is wrong with it, as findings of severity stop; never an empty list.
 pub fn read_from<'de, D: serde::Deserializer<'de>>(source: D) -> Result<Job, Vec<Finding>> {
     let unexpected = |error: D::Error| {
-        let problem =
-            Problem::Unexpected { found: error.to_string(), expected: "a job".to_owned() };
+        let found = Content::Written(error.to_string());
+        let problem = Problem::Unexpected { found, expected: Content::Job };
         vec![Finding::new(Place::default(), problem)]
     };
     from_tree(Tree::deserialize(source).map_err(unexpected)?)

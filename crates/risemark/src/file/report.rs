@@ -14,6 +14,7 @@ use crate::{
     framing::{BayEffect, Member},
     geometry::{Polygon, Ring},
     job::{Construction, End, OpeningKind},
+    language::Speech,
     plan::{Plan, WallPlan},
     quantity::{Length, Units, round_to, to_degrees, to_mm2, to_mm3},
     wording,
@@ -269,24 +270,24 @@ pub struct FindingReport {
 
 /// The plan of a job as plain data.
 pub fn report(plan: &Plan) -> PlanReport {
-    let units = plan.rules.units;
+    let speech = Speech::english(plan.rules.units);
     PlanReport {
         format: "risemark-plan".to_owned(),
         version: 1,
         rules: rules(plan),
-        walls: plan.walls.iter().map(|wall| wall_report(wall, units)).collect(),
+        walls: plan.walls.iter().map(|wall| wall_report(wall, speech)).collect(),
     }
 }
 
-/// A finding as plain data.
+/// A finding as plain data; in English, as everything that scripts read.
 pub fn finding_report(finding: &Finding, units: Units) -> FindingReport {
-    let problem = &finding.problem;
+    let (problem, speech) = (&finding.problem, Speech::english(units));
     FindingReport {
-        severity: wording::severity(problem.severity()).to_owned(),
+        severity: wording::severity(problem.severity()).english.to_owned(),
         code: problem.code().to_owned(),
-        place: finding.place.to_string(),
-        message: wording::message(problem, units),
-        hint: wording::hint(problem).to_owned(),
+        place: wording::place(&finding.place, speech.language),
+        message: wording::message(problem, speech),
+        hint: wording::hint(problem).english.to_owned(),
     }
 }
 
@@ -298,9 +299,9 @@ fn rules(plan: &Plan) -> RuleReport {
         preferred_mm: mm::number(row.preferred),
     });
     let listed = rules.listed.iter().map(|line| RuleLineReport {
-        name: line.name.to_owned(),
-        value: line.value.clone(),
-        origin: line.origin.words().to_owned(),
+        name: line.name.english.to_owned(),
+        value: wording::rule_value(line.value, Speech::english(rules.units)),
+        origin: line.origin.words().english.to_owned(),
     });
     RuleReport {
         bit_mm: mm::number(rules.bit),
@@ -317,15 +318,15 @@ fn rules(plan: &Plan) -> RuleReport {
     }
 }
 
-fn wall_report(plan: &WallPlan, units: Units) -> WallReport {
+fn wall_report(plan: &WallPlan, speech: Speech) -> WallReport {
     let frame = &plan.frame;
     let readings = |lengths: &[Length]| lengths.iter().map(|length| mm::number(*length)).collect();
     let assumed = frame.assumed.iter().map(|assumed| {
         format!(
             "{}: {}, {}",
-            assumed.what,
-            wording::assumed_value(assumed.value, units),
-            assumed.origin.words()
+            assumed.what.english,
+            wording::assumed_value(assumed.value, speech.units),
+            assumed.origin.words().english
         )
     });
     WallReport {
@@ -345,8 +346,12 @@ fn wall_report(plan: &WallPlan, units: Units) -> WallReport {
                 polygon: ring(&opening.polygon.outer),
             })
             .collect(),
-        compartments: plan.compartments.iter().map(|each| compartment(plan, each, units)).collect(),
-        holes: plan.drill.holes.iter().map(|each| hole(each, units)).collect(),
+        compartments: plan
+            .compartments
+            .iter()
+            .map(|each| compartment(plan, each, speech))
+            .collect(),
+        holes: plan.drill.holes.iter().map(|each| hole(each, speech)).collect(),
         snap_lines_mm: readings(&plan.drill.snap_lines),
         columns_mm: readings(&plan.drill.columns),
         slope: slope(&plan.drill.slope),
@@ -354,9 +359,13 @@ fn wall_report(plan: &WallPlan, units: Units) -> WallReport {
         cautions: plan
             .cautions
             .iter()
-            .map(|each| format!("{} ({})", wording::caution(*each), each.source()))
+            .map(|each| format!("{} ({})", wording::caution(*each).english, each.source().english))
             .collect(),
-        findings: plan.findings.iter().map(|finding| finding_report(finding, units)).collect(),
+        findings: plan
+            .findings
+            .iter()
+            .map(|finding| finding_report(finding, speech.units))
+            .collect(),
     }
 }
 
@@ -370,16 +379,16 @@ fn construction(construction: &Construction) -> &'static str {
 
 fn member(member: &Member) -> MemberReport {
     MemberReport {
-        kind: wording::member(member.kind).replace(' ', "-"),
+        kind: wording::member(member.kind).english.replace(' ', "-"),
         polygon: ring(&member.polygon.outer),
         depth_mm: mm::number(member.depth),
         closes: member.bay == BayEffect::Closes,
     }
 }
 
-fn compartment(plan: &WallPlan, compartment: &Compartment, units: Units) -> CompartmentReport {
+fn compartment(plan: &WallPlan, compartment: &Compartment, speech: Speech) -> CompartmentReport {
     let Polygon { outer, inner } = &compartment.polygon;
-    let reason = plan.why_empty(compartment).map(|problem| wording::message(problem, units));
+    let reason = plan.why_empty(compartment).map(|problem| wording::message(problem, speech));
     CompartmentReport {
         id: compartment.id.to_string(),
         polygon: ring(outer),
@@ -395,7 +404,7 @@ fn compartment(plan: &WallPlan, compartment: &Compartment, units: Units) -> Comp
     }
 }
 
-fn hole(hole: &Hole, units: Units) -> HoleReport {
+fn hole(hole: &Hole, speech: Speech) -> HoleReport {
     HoleReport {
         id: format!("{}.{}", hole.compartment, hole.step),
         mark: hole.mark,
@@ -404,8 +413,8 @@ fn hole(hole: &Hole, units: Units) -> HoleReport {
         y_mm: mm::number(hole.centre.y),
         across_mm: mm::number(hole.across),
         slope: slope(&hole.slope),
-        why: wording::why(hole, units).join(" "),
-        may_move: wording::may_move(hole, units),
+        why: wording::why(hole, speech).join(" "),
+        may_move: wording::may_move(hole, speech),
     }
 }
 

@@ -48,17 +48,17 @@ fn fill_in_limit(schema: &mut schemars::Schema) {
 fn range(name: &str) -> Vec<(&'static str, Value)> {
     if let Some(limit) = limits::length(name) {
         let mut range = vec![
-            ("title", json!(limit.name)),
+            ("title", json!(limit.name.english)),
             ("minimum", json!(to_mm(limit.min))),
             ("maximum", json!(to_mm(limit.max))),
         ];
         range.extend(limit.default.map(|default| ("default", json!(to_mm(default)))));
-        range.extend(limit.default.map(|_| ("x-origin", json!(limit.origin.words()))));
+        range.extend(limit.default.map(|_| ("x-origin", json!(limit.origin.words().english))));
         return range;
     }
     let bounds = limits::bounds(name).map(|bounds| {
         vec![
-            ("title", json!(bounds.name)),
+            ("title", json!(bounds.name.english)),
             ("minimum", json!(bounds.min)),
             ("maximum", json!(bounds.max)),
         ]

@@ -6,7 +6,8 @@ use serde_json::Value;
 
 use crate::{
     file::tree::Tree,
-    finding::{Finding, Part, Place, Problem, WallRef},
+    finding::{Content, Counted, Finding, Noun, Part, Place, Problem, WallRef},
+    language::{Text, text},
     limits,
     quantity::millimeters,
 };
@@ -31,18 +32,21 @@ pub(super) fn compare(tree: &Tree) -> Vec<Finding> {
 /// More findings than these help nobody to mend a file.
 const MOST_FINDINGS: usize = 200;
 
-/// Lists of a wall whose entries have numbers of their own, with the users' word for one entry.
-const ENTRIES: &[(&str, &str)] = &[
-    ("openings", "opening"),
-    ("blocks", "block"),
-    ("braces", "brace"),
-    ("things", "thing"),
-    ("zones", "zone"),
-    ("bays", "bay"),
-    ("corrections", "stud correction"),
-    ("extra", "extra stud"),
-    ("centres", "measured stud"),
+/// Lists of a wall whose entries have numbers of their own, with what one entry is.
+const ENTRIES: &[(&str, Noun)] = &[
+    ("openings", Noun::Opening),
+    ("blocks", Noun::Block),
+    ("braces", Noun::Brace),
+    ("things", Noun::Thing),
+    ("zones", Noun::Zone),
+    ("bays", Noun::Bay),
+    ("corrections", Noun::StudCorrection),
+    ("extra", Noun::ExtraStud),
+    ("centres", Noun::MeasuredStud),
 ];
+
+/// What a number is called that has no name in the table of limits.
+const NUMBER: Text = text("number", "número");
 
 struct Comparison<'a> {
     root: &'a Value,
@@ -80,14 +84,14 @@ impl<'a> Comparison<'a> {
             ("string", Tree::Text(_)) => {}
             (wanted, _) => {
                 let expected = match wanted {
-                    "object" => "an object",
-                    "array" => "a list",
-                    "number" => "a number",
-                    "integer" => "a whole number",
-                    "string" => "a text",
-                    _ => "nothing",
+                    "object" => Content::Object,
+                    "array" => Content::List,
+                    "number" => Content::Number,
+                    "integer" => Content::WholeNumber,
+                    "string" => Content::Text,
+                    _ => Content::Nothing,
                 };
-                self.unexpected(tree, expected.to_owned(), place);
+                self.unexpected(tree, expected, place);
             }
         }
     }
@@ -138,8 +142,8 @@ impl<'a> Comparison<'a> {
             self.say(
                 place,
                 Problem::Unexpected {
-                    found: format!("a list of {}", items.len()),
-                    expected: format!("a list of {wanted}"),
+                    found: Content::ListOf(items.len()),
+                    expected: Content::ListOf(wanted),
                 },
             );
             return;
@@ -147,7 +151,11 @@ impl<'a> Comparison<'a> {
         if limits::MEMBERS < items.len() {
             self.say(
                 place,
-                Problem::TooMany { what: "entries", found: items.len(), most: limits::MEMBERS },
+                Problem::TooMany {
+                    what: Counted::Entries,
+                    found: items.len(),
+                    most: limits::MEMBERS,
+                },
             );
             return;
         }
@@ -166,7 +174,7 @@ impl<'a> Comparison<'a> {
         if min <= value && value <= max {
             return;
         }
-        let name = schema.get("title").and_then(Value::as_str).unwrap_or("number");
+        let name = schema.get("title").and_then(Value::as_str).unwrap_or_default();
         self.say(
             place,
             match limits::length(name) {
@@ -176,7 +184,10 @@ impl<'a> Comparison<'a> {
                     min: limit.min,
                     max: limit.max,
                 },
-                None => Problem::NumberOutOfRange { name: name.to_owned(), found: value, min, max },
+                None => {
+                    let name = limits::bounds(name).map_or(NUMBER, |bounds| bounds.name);
+                    Problem::NumberOutOfRange { name, found: value, min, max }
+                }
             },
         );
     }
@@ -193,7 +204,7 @@ impl<'a> Comparison<'a> {
             return;
         };
         if !matches!(tree, Tree::Object(_)) {
-            self.unexpected(tree, format!("an object with the field “{key}”"), place);
+            self.unexpected(tree, Content::ObjectWith(key.to_owned()), place);
             return;
         }
         let Some(word) = tree.field(key) else {
@@ -206,7 +217,7 @@ impl<'a> Comparison<'a> {
             Some((_, _, schema)) => self.value(schema, tree, place),
             None => self.unexpected(
                 word,
-                list_of(tagged.iter().map(|(_, name, _)| *name)),
+                Content::Written(list_of(tagged.iter().map(|(_, name, _)| *name))),
                 &inside(place, key),
             ),
         }
@@ -221,19 +232,19 @@ impl<'a> Comparison<'a> {
             _ => false,
         };
         if !same {
-            self.unexpected(tree, wanted.to_string(), place);
+            self.unexpected(tree, Content::Written(wanted.to_string()), place);
         }
     }
 
     fn word(&mut self, words: &[&str], tree: &Tree, place: &Place) {
         let known = matches!(tree, Tree::Text(found) if words.contains(&found.as_str()));
         if !known {
-            self.unexpected(tree, list_of(words.iter().copied()), place);
+            self.unexpected(tree, Content::Written(list_of(words.iter().copied())), place);
         }
     }
 
-    fn unexpected(&mut self, tree: &Tree, expected: String, place: &Place) {
-        self.say(place, Problem::Unexpected { found: tree.describe(), expected });
+    fn unexpected(&mut self, tree: &Tree, expected: Content, place: &Place) {
+        self.say(place, Problem::Unexpected { found: tree.content(), expected });
     }
 }
 
@@ -279,9 +290,11 @@ fn numbered(place: &Place, idx: usize, item: &Tree) -> Place {
         return Place { wall: Some(wall), part: Part::Whole, field: None };
     }
     match ENTRIES.iter().find(|(name, _)| *name == list) {
-        Some((_, noun)) => {
-            Place { part: Part::Entry { noun, number: idx + 1 }, field: None, ..place.clone() }
-        }
+        Some((_, noun)) => Place {
+            part: Part::Entry { noun: *noun, number: idx + 1 },
+            field: None,
+            ..place.clone()
+        },
         None => Place {
             field: place.field.as_ref().map(|field| format!("{field}[{}]", idx + 1)),
             ..place.clone()

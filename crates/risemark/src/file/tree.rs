@@ -8,6 +8,8 @@ use serde::{
 };
 use serde_json::{Map, Number, Value};
 
+use crate::finding::Content;
+
 /// A value of a file.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Tree {
@@ -36,16 +38,18 @@ impl Tree {
         }
     }
 
-    /// The value in a few words, for messages.
-    pub(super) fn describe(&self) -> String {
+    /// The value in short, for messages.
+    pub(super) fn content(&self) -> Content {
         match self {
-            Self::Null => "null".to_owned(),
-            Self::Bool(value) => value.to_string(),
-            Self::Number(value) => value.to_string(),
-            Self::Text(text) if text.chars().count() <= 40 => format!("“{text}”"),
-            Self::Text(text) => format!("“{}…”", text.chars().take(40).collect::<String>()),
-            Self::List(items) => format!("a list of {}", items.len()),
-            Self::Object(fields) => format!("an object of {} fields", fields.len()),
+            Self::Null => Content::Written("null".to_owned()),
+            Self::Bool(value) => Content::Written(value.to_string()),
+            Self::Number(value) => Content::Written(value.to_string()),
+            Self::Text(text) if text.chars().count() <= 40 => Content::Written(format!("“{text}”")),
+            Self::Text(text) => {
+                Content::Written(format!("“{}…”", text.chars().take(40).collect::<String>()))
+            }
+            Self::List(items) => Content::ListOf(items.len()),
+            Self::Object(fields) => Content::ObjectOf(fields.len()),
         }
     }
 

@@ -1,7 +1,7 @@
 //! Blocks and braces between the studs.
 
 use crate::{
-    finding::{Place, Problem},
+    finding::{Noun, Place, Problem},
     framing::{MemberKind, measured::Measured, site::Site},
     geometry::{Point, Polygon, Rect, Span, intersection},
     job::{Block, BlockKind, Brace, BraceKind},
@@ -20,8 +20,8 @@ pub(super) fn blocks(site: &mut Site, blocks: &[Block], measured: &mut Measured)
         bays.retain(|bay| bay.widened(-SAME).common(reach).is_some());
         if bays.is_empty() {
             site.say(
-                Place::entry("block", idx),
-                Problem::NothingThere { what: "bay", at: block.from },
+                Place::entry(Noun::Block, idx),
+                Problem::NothingThere { what: Noun::Bay, at: block.from },
             );
         }
         for x in bays {

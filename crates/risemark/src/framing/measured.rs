@@ -3,6 +3,7 @@
 use crate::{
     framing::{Assumed, AssumedValue},
     job::Lumber,
+    language::Text,
     limits::{self, Bounds, Limit, Origin},
     quantity::{Length, to_whole},
 };
@@ -57,8 +58,8 @@ impl Measured {
         })
     }
 
-    fn note(&mut self, what: &str, value: AssumedValue, origin: Origin) {
-        let assumed = Assumed { what: what.to_owned(), value, origin };
+    fn note(&mut self, what: Text, value: AssumedValue, origin: Origin) {
+        let assumed = Assumed { what, value, origin };
         // Ten windows with one assumed header are one thing to verify.
         if !self.assumed.contains(&assumed) {
             self.assumed.push(assumed);

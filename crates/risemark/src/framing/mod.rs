@@ -13,6 +13,7 @@ use crate::{
     finding::{Avoided, Staged},
     geometry::Polygon,
     job::{Construction, End, Material, OpeningKind, Side, SkipReason, ThingKind, Wall},
+    language::Text,
     limits::{self, Origin},
     quantity::{Length, inches},
 };
@@ -182,8 +183,8 @@ pub struct Exception {
 /// A value that was not measured.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Assumed {
-    /// What it is, in the users' words, with the opening or entry it belongs to.
-    pub what: String,
+    /// What it is, by its name in the table of limits.
+    pub what: Text,
     /// What was assumed.
     pub value: AssumedValue,
     /// Where the default comes from.

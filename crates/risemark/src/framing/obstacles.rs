@@ -5,9 +5,15 @@ use crate::{
     framing::{FoamEffect, MemberKind, Obstacle, blocking::band, site::Site},
     geometry::{Polygon, Rect, intersection},
     job::{Effect, Thing, ThingKind, ThingShape, Zone, ZoneKind},
+    language::text,
     limits::Origin,
     quantity::{Length, inches},
 };
+
+const FLUE: Origin = Origin::Published(text(
+    "IRC R1003.18, air space at a chimney",
+    "IRC R1003.18, espacio de aire junto a una chimenea",
+));
 
 /// The distance that holes keep from a kind of thing, and where the figure comes from.
 pub fn keep_off_thing(kind: ThingKind) -> (Length, Origin) {
@@ -17,7 +23,7 @@ pub fn keep_off_thing(kind: ThingKind) -> (Length, Origin) {
         ThingKind::Duct | ThingKind::Vent | ThingKind::MedicineCabinet => {
             (inches(2.0), Origin::CommonPractice)
         }
-        ThingKind::Flue => (inches(2.0), Origin::Published("IRC R1003.18, air space at a chimney")),
+        ThingKind::Flue => (inches(2.0), FLUE),
     }
 }
 

@@ -3,7 +3,7 @@
 use uom::ConstZero;
 
 use crate::{
-    finding::{Place, Problem},
+    finding::{Noun, Place, Problem},
     framing::{
         HeaderSpace, MemberKind, RoughOpening, measured::Measured, profile::Profile, site::Site,
     },
@@ -190,7 +190,7 @@ fn header(site: &mut Site, opening: &Framed) -> Vec<HeaderSpace> {
         HeaderBuild::Solid => (room, MemberKind::SolidHeader),
     };
     if room + SAME < depth {
-        site.say(Place::entry("opening", opening.idx), Problem::HeaderCut { depth, room });
+        site.say(Place::entry(Noun::Opening, opening.idx), Problem::HeaderCut { depth, room });
     }
     let y = Span { from: opening.head, to: opening.head + longer(depth, Length::ZERO) };
     let pieces = site.between_plates(Rect { x: bearing, y });

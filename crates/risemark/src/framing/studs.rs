@@ -3,7 +3,7 @@
 use uom::ConstZero;
 
 use crate::{
-    finding::{Place, Problem},
+    finding::{Noun, Place, Problem},
     framing::{
         MemberKind,
         measured::Measured,
@@ -57,8 +57,8 @@ pub(super) fn extra_studs(site: &mut Site, extra: &[ExtraStud], measured: &mut M
         let cut = upright.is_none_or(|upright| site.put(kind, upright));
         if cut {
             site.say(
-                Place::entry("extra stud", idx),
-                Problem::MembersOverlap { what: "extra stud", at: entry.centre },
+                Place::entry(Noun::ExtraStud, idx),
+                Problem::MembersOverlap { what: Noun::ExtraStud, at: entry.centre },
             );
         }
     }
@@ -76,7 +76,7 @@ pub(super) fn layout_studs(
         let stands = layout_stud(site, openings, centre);
         // A regular layout passes over openings; a stud somebody found must be somewhere.
         if !stands && is_measured && !in_an_upright(site, centre) {
-            site.say(Place::entry("measured stud", idx), Problem::StudInOpening { centre });
+            site.say(Place::entry(Noun::MeasuredStud, idx), Problem::StudInOpening { centre });
         }
     }
 }
@@ -93,8 +93,8 @@ fn centres(site: &mut Site, studs: &Studs, measured: &mut Measured) -> Vec<Lengt
         let (StudCorrection::Moved { stud, .. } | StudCorrection::Missing { stud }) = *correction;
         let Some(nearest) = nearest(&centres, stud) else {
             site.say(
-                Place::entry("stud correction", idx),
-                Problem::NothingThere { what: "stud", at: stud },
+                Place::entry(Noun::StudCorrection, idx),
+                Problem::NothingThere { what: Noun::Stud, at: stud },
             );
             continue;
         };

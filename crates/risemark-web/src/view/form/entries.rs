@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use risemark::{
+    finding::Noun,
     geometry::Point,
     job::{
         BayException, Block, Brace, BraceKind, Effect, ExtraStud, Header, Opening, OpeningKind,
@@ -26,7 +27,7 @@ use crate::{
 
 /// Doors and windows.
 pub const OPENINGS: List<Opening> = List {
-    noun: "opening",
+    noun: Noun::Opening,
     add: words::ADD_OPENING,
     of: |wall| &wall.openings,
     change: WallChange::Openings,
@@ -37,7 +38,7 @@ pub const OPENINGS: List<Opening> = List {
 
 /// Blocks.
 pub const BLOCKS: List<Block> = List {
-    noun: "block",
+    noun: Noun::Block,
     add: words::ADD_BLOCK,
     of: |wall| &wall.blocks,
     change: WallChange::Blocks,
@@ -48,7 +49,7 @@ pub const BLOCKS: List<Block> = List {
 
 /// Braces.
 pub const BRACES: List<Brace> = List {
-    noun: "brace",
+    noun: Noun::Brace,
     add: words::ADD_BRACE,
     of: |wall| &wall.braces,
     change: WallChange::Braces,
@@ -59,7 +60,7 @@ pub const BRACES: List<Brace> = List {
 
 /// Things in the wall.
 pub const THINGS: List<Thing> = List {
-    noun: "thing",
+    noun: Noun::Thing,
     add: words::ADD_THING,
     of: |wall| &wall.things,
     change: WallChange::Things,
@@ -70,7 +71,7 @@ pub const THINGS: List<Thing> = List {
 
 /// Things on the wall.
 pub const ZONES: List<Zone> = List {
-    noun: "zone",
+    noun: Noun::Zone,
     add: words::ADD_ZONE,
     of: |wall| &wall.zones,
     change: WallChange::Zones,
@@ -81,7 +82,7 @@ pub const ZONES: List<Zone> = List {
 
 /// Bays that differ from the wall.
 pub const BAYS: List<BayException> = List {
-    noun: "bay",
+    noun: Noun::Bay,
     add: words::ADD_BAY,
     of: |wall| &wall.bays,
     change: WallChange::Bays,
@@ -92,7 +93,7 @@ pub const BAYS: List<BayException> = List {
 
 /// Studs that are not where the layout has them.
 pub const CORRECTIONS: List<StudCorrection> = List {
-    noun: "stud correction",
+    noun: Noun::StudCorrection,
     add: words::ADD_CORRECTION,
     of: |wall| &wall.studs.corrections,
     change: WallChange::Corrections,
@@ -103,7 +104,7 @@ pub const CORRECTIONS: List<StudCorrection> = List {
 
 /// Members beside the layout.
 pub const EXTRA: List<ExtraStud> = List {
-    noun: "extra stud",
+    noun: Noun::ExtraStud,
     add: words::ADD_EXTRA,
     of: |wall| &wall.studs.extra,
     change: WallChange::Extra,

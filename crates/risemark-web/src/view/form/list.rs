@@ -3,7 +3,12 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use risemark::{finding::Place, job::Wall, quantity::Units};
+use risemark::{
+    finding::{Noun, Place},
+    job::Wall,
+    quantity::Units,
+    wording,
+};
 
 use super::entries;
 use crate::{
@@ -19,7 +24,7 @@ use crate::{
 #[derive(Debug)]
 pub struct List<T: 'static> {
     /// What an entry is, as findings name it.
-    pub noun: &'static str,
+    pub noun: Noun,
     /// What the button for a new one says.
     pub add: &'static str,
     /// Where the list is.
@@ -43,8 +48,8 @@ impl<T> Clone for List<T> {
 impl<T> Copy for List<T> {}
 
 /// The id of the element that holds an entry.
-pub fn entry_id(noun: &str, number: usize) -> String {
-    format!("entry-{}-{number}", noun.replace(' ', "-"))
+pub fn entry_id(noun: Noun, number: usize) -> String {
+    format!("entry-{}-{number}", wording::noun(noun).english.replace(' ', "-"))
 }
 
 /// A list as it is drawn, whatever its entries are.
@@ -52,7 +57,7 @@ pub fn entry_id(noun: &str, number: usize) -> String {
 /// Views are built from it alone: one made for each kind of entry would multiply the code of the app.
 #[derive(Clone)]
 struct Drawn {
-    noun: &'static str,
+    noun: Noun,
     add_words: &'static str,
     n_entries: Arc<dyn Fn() -> usize + Send + Sync>,
     add: Arc<dyn Fn(usize) -> Result<(), String> + Send + Sync>,
@@ -138,6 +143,7 @@ fn entry(list: &Drawn, idx: usize) -> AnyView {
     let (summed, removed) = (Arc::clone(&list.summary), Arc::clone(&list.remove));
     let summary = Memo::new(move |_| summed(idx));
     let message = RwSignal::new(String::new());
+    let noun = wording::noun(list.noun).english;
     let remove = move |_| message.set(removed(idx).err().unwrap_or_default());
     let doubled = Arc::clone(&list.double);
     let double = move |_| message.set(doubled(idx).err().unwrap_or_default());
@@ -149,11 +155,11 @@ fn entry(list: &Drawn, idx: usize) -> AnyView {
                 <summary>{summary}</summary>
                 <div class="fields">{(list.fields)(idx)}</div>
                 {can_double.then(|| view! {
-                    <button type="button" class="remove" aria-label=words::duplicate_entry(list.noun, idx + 1) on:click=double>
+                    <button type="button" class="remove" aria-label=words::duplicate_entry(noun, idx + 1) on:click=double>
                         {words::DUPLICATE}
                     </button>
                 })}
-                <button type="button" class="remove" aria-label=words::remove_entry(list.noun, idx + 1) on:click=remove>
+                <button type="button" class="remove" aria-label=words::remove_entry(noun, idx + 1) on:click=remove>
                     {words::REMOVE}
                 </button>
                 <p class="message" role="alert">{message}</p>

@@ -1,0 +1,123 @@
+//! The words for members, things, finishes and entries.
+
+use crate::{
+    finding::{Avoided, Noun},
+    framing::MemberKind,
+    job::{Material, SkipReason, ThingKind, ZoneKind},
+    language::{Text, text},
+};
+
+/// The word for an entry of a wall.
+pub fn noun(noun: Noun) -> Text {
+    match noun {
+        Noun::Opening => text("opening", "abertura"),
+        Noun::HeadOfOpening => text("head of the opening", "parte alta de la abertura"),
+        // unsure: "antepecho" for a sill.
+        Noun::Sill => text("sill", "antepecho"),
+        Noun::Block => text("block", "bloque"),
+        Noun::Brace => text("brace", "riostra"),
+        Noun::Thing => text("thing", "objeto"),
+        // unsure: "tendido" for a run of cable or pipe.
+        Noun::Run => text("run", "tendido"),
+        Noun::Zone => text("zone", "zona"),
+        // unsure: "espacio" for a bay.
+        Noun::Bay => text("bay", "espacio"),
+        Noun::Stud => text("stud", "montante"),
+        Noun::FirstStud => text("first stud", "primer montante"),
+        Noun::MeasuredStud => text("measured stud", "montante medido"),
+        Noun::StudCorrection => text("stud correction", "corrección de montante"),
+        Noun::ExtraStud => text("extra stud", "montante adicional"),
+    }
+}
+
+/// The word for something that was avoided.
+pub fn avoided_word(what: Avoided) -> Text {
+    match what {
+        Avoided::Thing(kind) => thing(kind),
+        Avoided::Zone(kind) => zone(kind),
+        Avoided::Timber => text("timber", "madera"),
+    }
+}
+
+/// The word for a thing in the wall.
+pub fn thing(kind: ThingKind) -> Text {
+    match kind {
+        ThingKind::ElectricalBox => text("electrical box", "caja eléctrica"),
+        ThingKind::Cable => text("cable", "cable"),
+        ThingKind::Pipe => text("pipe", "tubo"),
+        ThingKind::Duct => text("duct", "ducto"),
+        ThingKind::Vent => text("vent", "respiradero"),
+        // unsure: "tiro de chimenea" for a flue of any appliance.
+        ThingKind::Flue => text("flue", "tiro de chimenea"),
+        ThingKind::MedicineCabinet => text("medicine cabinet", "botiquín"),
+    }
+}
+
+/// The word for a thing on the wall.
+pub fn zone(kind: ZoneKind) -> Text {
+    match kind {
+        ZoneKind::Trim => text("trim", "moldura"),
+        ZoneKind::Baseboard => text("baseboard", "zócalo"),
+        // unsure: "cornisa" for a crown moulding.
+        ZoneKind::Crown => text("crown", "cornisa"),
+        // unsure: "cubierta" for a counter.
+        ZoneKind::Counter => text("counter", "cubierta"),
+        ZoneKind::Radiator => text("radiator", "radiador"),
+        ZoneKind::Panel => text("panel", "panel"),
+    }
+}
+
+/// The word for a finish.
+pub fn material(material: Material) -> Text {
+    match material {
+        // Crews also say "tablaroca" or "drywall".
+        Material::Board => text("board", "panel de yeso"),
+        // unsure: "enlucido" for plaster on lath.
+        Material::Plaster => text("plaster", "enlucido"),
+        Material::Wood => text("wood", "madera"),
+        // unsure: "forro exterior" for siding.
+        Material::Siding => text("siding", "forro exterior"),
+        Material::Stucco => text("stucco", "estuco"),
+        Material::Brick => text("brick", "ladrillo"),
+    }
+}
+
+/// Why a bay is left out, in words.
+pub fn skip_reason(reason: SkipReason) -> Text {
+    match reason {
+        SkipReason::AlreadyInsulated => {
+            text("left out: insulated already", "se omite: ya está aislado")
+        }
+        // unsure: "ducto de instalaciones" for a chase.
+        SkipReason::Chase => text("left out: a chase", "se omite: ducto de instalaciones"),
+        SkipReason::KnobAndTube => {
+            text("left out: knob-and-tube wiring", "se omite: cableado de perilla y tubo")
+        }
+        SkipReason::LeftOut => text("left out by you", "usted lo omitió"),
+    }
+}
+
+/// The word for a member.
+pub fn member(kind: MemberKind) -> Text {
+    match kind {
+        MemberKind::BottomPlate => text("bottom plate", "solera inferior"),
+        MemberKind::TopPlate => text("top plate", "solera superior"),
+        MemberKind::Stud => text("stud", "montante"),
+        // unsure: the names of the studs beside, over and under an opening.
+        MemberKind::KingStud => text("king stud", "montante principal"),
+        MemberKind::Trimmer => text("trimmer", "montante de apoyo"),
+        MemberKind::Cripple => text("cripple", "montante corto"),
+        MemberKind::Header => text("header", "cabezal"),
+        MemberKind::SolidHeader => text("solid header", "cabezal macizo"),
+        MemberKind::RoughSill => text("rough sill", "antepecho"),
+        MemberKind::CornerPost => text("corner post", "poste de esquina"),
+        // unsure: "poste de tabique" for a partition channel.
+        MemberKind::PartitionChannel => text("partition channel", "poste de tabique"),
+        MemberKind::Block => text("block", "bloque"),
+        MemberKind::FlatBlock => text("flat block", "bloque plano"),
+        // unsure: "embutida" for let in, "intercalada" for cut in.
+        MemberKind::LetInBrace => text("let-in brace", "riostra embutida"),
+        MemberKind::CutInBrace => text("cut-in brace", "riostra intercalada"),
+        MemberKind::ClosingThing => text("closing thing", "objeto que cierra"),
+    }
+}

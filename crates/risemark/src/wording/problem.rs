@@ -1,0 +1,418 @@
+//! What is wrong, with its figures, and what to do about it.
+
+use crate::{
+    finding::{ChainFault, Content, Counted, Problem},
+    job::SkipReason,
+    language::{Language, Speech, Text, text},
+    quantity::Length,
+    say,
+    tape::{reading, size},
+    wording::{
+        hole::avoided_list,
+        names::{material, noun, skip_reason, thing},
+    },
+};
+
+/// What is wrong, with both numbers.
+#[expect(clippy::too_many_lines, reason = "a table; one match keeps it whole")]
+pub fn message(problem: &Problem, speech: Speech) -> String {
+    let Speech { units, language } = speech;
+    let r = |length: &Length| reading(*length, units);
+    let s = |length: &Length| size(*length, units);
+    match problem {
+        Problem::NotJson { what, line, column } => {
+            let what = parser_words(what, language);
+            say!(
+                language,
+                "found {what} at line {line}, column {column}, expected a job file",
+                "hay {what} en la línea {line}, columna {column}, se espera un archivo de trabajo"
+            )
+        }
+        Problem::FileTooLarge { found, most } => say!(
+            language,
+            "found {found} bytes, expected at most {most}",
+            "hay {found} bytes, se esperan {most} como máximo"
+        ),
+        Problem::Unexpected { found, expected } => {
+            let (found, expected) = (content(found, language), content(expected, language));
+            say!(
+                language,
+                "found {found}, expected {expected}",
+                "hay {found}, se espera {expected}"
+            )
+        }
+        Problem::UnknownField { found, expected } => say!(
+            language,
+            "found the field “{found}”, expected one of {expected}",
+            "hay el campo “{found}”, se espera uno de {expected}"
+        ),
+        Problem::MissingField { name } => say!(
+            language,
+            "found nothing, expected the field “{name}”",
+            "no hay nada, se espera el campo “{name}”"
+        ),
+        Problem::RepeatedField { name } => say!(
+            language,
+            "found the field “{name}” twice, expected it once",
+            "hay dos veces el campo “{name}”, se espera una"
+        ),
+        Problem::LengthOutOfRange { name, found, min, max } => say!(
+            language,
+            "found {} {}, expected {} to {}",
+            "{}: hay {}, se espera de {} a {}",
+            name.of(language),
+            r(found),
+            r(min),
+            r(max)
+        ),
+        Problem::NumberOutOfRange { name, found, min, max } => {
+            let name = name.of(language);
+            say!(
+                language,
+                "found {name} {found}, expected {min} to {max}",
+                "{name}: hay {found}, se espera de {min} a {max}"
+            )
+        }
+        Problem::TooMany { what, found, most } => {
+            let what = counted(*what).of(language);
+            say!(
+                language,
+                "found {found} {what}, expected at most {most}",
+                "hay {found} {what}, se esperan {most} como máximo"
+            )
+        }
+        Problem::BadText { found } => say!(
+            language,
+            "found “{found}”, expected a short text",
+            "hay “{found}”, se espera un texto corto"
+        ),
+        Problem::RepeatedId { id } => say!(
+            language,
+            "found the id “{id}” on two walls, expected an id of its own for each",
+            "hay dos paredes con el id “{id}”, se espera uno propio para cada una"
+        ),
+        Problem::OpeningsOverlap { other } => say!(
+            language,
+            "found it overlapping opening {other}, expected openings apart from each other",
+            "se encima con la abertura {other}, se esperan aberturas separadas"
+        ),
+        Problem::OutsideWall { what, found, limit } => say!(
+            language,
+            "found the {} at {}, expected nothing beyond {}",
+            "hay {} en {}, no se espera nada más allá de {}",
+            noun(*what).of(language),
+            r(found),
+            r(limit)
+        ),
+        Problem::BadChain { what } => {
+            let what = chain_fault(*what).of(language);
+            say!(
+                language,
+                "found {what}, expected a chain of points from the left end to the right end",
+                "hay {what}, se espera una cadena de puntos del extremo izquierdo al derecho"
+            )
+        }
+        Problem::NoHeight { at } => say!(
+            language,
+            "found no height at {} across, expected the upper edge above the lower edge",
+            "no hay altura a {} del extremo, se espera el borde de arriba sobre el de abajo",
+            r(at)
+        ),
+        Problem::NoLength => say!(
+            language,
+            "found both ends at one place, expected two places",
+            "hay dos extremos en un mismo lugar, se esperan dos lugares"
+        ),
+        Problem::StudInOpening { centre } => say!(
+            language,
+            "a stud found at {} stands in an opening and is left out",
+            "el montante hallado en {} cae dentro de una abertura y se omite",
+            r(centre)
+        ),
+        Problem::NothingThere { what, at } => say!(
+            language,
+            "there is no {} at {}",
+            "no hay {} en {}",
+            noun(*what).of(language),
+            r(at)
+        ),
+        Problem::MembersOverlap { what, at } => say!(
+            language,
+            "the {} at {} stands in another member and is cut back",
+            "{} en {}: cae dentro de otra pieza y se recorta",
+            noun(*what).of(language),
+            r(at)
+        ),
+        Problem::HeaderCut { depth, room } => say!(
+            language,
+            "the header is {} deep, but there is room for {}",
+            "el cabezal tiene {} de peralte, pero solo caben {}",
+            s(depth),
+            s(room)
+        ),
+        Problem::BrickWall => say!(
+            language,
+            "a brick wall with an air space has no bays; its holes are not planned",
+            "una pared de ladrillo con cámara de aire no tiene espacios entre montantes; sus agujeros no se planean"
+        ),
+        Problem::TooShallow { depth, least } => say!(
+            language,
+            "{} deep, foam needs at least {}",
+            "{} de fondo, la espuma necesita al menos {}",
+            s(depth),
+            s(least)
+        ),
+        Problem::TooNarrow { width, least } => say!(
+            language,
+            "{} wide, the bit with its clearance needs {}",
+            "{} de ancho, la broca con su distancia libre necesita {}",
+            s(width),
+            s(least)
+        ),
+        Problem::TooLow { height, least } => say!(
+            language,
+            "{} high, a hole with its clearance needs {}",
+            "{} de alto, un agujero con su distancia libre necesita {}",
+            s(height),
+            s(least)
+        ),
+        Problem::StaysEmpty { thing: what, keep_off } => say!(
+            language,
+            "lies within {} of a {} and must stay empty",
+            "está a menos de {} de un objeto ({}) y debe quedar vacío",
+            s(keep_off),
+            thing(*what).of(language)
+        ),
+        Problem::Skipped { reason } => skip_reason(*reason).of(language).to_owned(),
+        Problem::NoHoleFits { blocked_by, from, to } if blocked_by.is_empty() => say!(
+            language,
+            "no hole fits from {} to {} up",
+            "no cabe ningún agujero de {} a {} de altura",
+            r(from),
+            r(to)
+        ),
+        Problem::NoHoleFits { blocked_by, from, to } => say!(
+            language,
+            "no hole fits from {} to {} up because of {}",
+            "no cabe ningún agujero de {} a {} de altura; estorba: {}",
+            r(from),
+            r(to),
+            avoided_list(blocked_by, language)
+        ),
+        Problem::StepTooCoarse { step, room } => say!(
+            language,
+            "the centre of a hole has {} of room, and no mark of the {} step falls there",
+            "el centro del agujero tiene {} de lugar, y ahí no cae ninguna marca del paso de {}",
+            s(room),
+            s(step)
+        ),
+        Problem::WeakPractice { depth, most } => say!(
+            language,
+            "{} deep: holes {} apart are weak practice, no standard was found",
+            "{} de fondo: agujeros cada {} son práctica poco firme, no se halló norma",
+            s(depth),
+            s(most)
+        ),
+        Problem::ProbeFirst { height, width } => say!(
+            language,
+            "{} high and {} wide: often closed by hidden timber",
+            "{} de alto y {} de ancho: muchas veces lo cierra madera escondida",
+            s(height),
+            s(width)
+        ),
+        Problem::ThinFinish { material: of, thickness, least, bay } => say!(
+            language,
+            "{} {} thick over bays {} wide may bow, {} carries the filling",
+            "{} de {} de espesor sobre espacios de {} de ancho puede pandearse, {} aguanta el relleno",
+            material(*of).of(language),
+            s(thickness),
+            s(bay),
+            s(least)
+        ),
+        // unsure: "tipo globo" for balloon framing.
+        Problem::OpenBays => say!(
+            language,
+            "balloon framing: bays may be open to the basement and the attic, and foam runs away",
+            "armazón tipo globo: los espacios pueden estar abiertos al sótano y al ático, y la espuma se escapa"
+        ),
+        Problem::MaybeLead { year: Some(year) } => say!(
+            language,
+            "built in {year}, before 1978: the paint may hold lead",
+            "construida en {year}, antes de 1978: la pintura puede tener plomo"
+        ),
+        Problem::MaybeLead { year: None } => say!(
+            language,
+            "year built unknown: the paint may hold lead",
+            "año de construcción desconocido: la pintura puede tener plomo"
+        ),
+    }
+}
+
+/// What to do about it.
+#[expect(clippy::too_many_lines, reason = "a table; one match keeps it whole")]
+pub fn hint(problem: &Problem) -> Text {
+    match problem {
+        Problem::NotJson { .. } => text(
+            "use a file that this program saved, or mend the text at that place",
+            "use un archivo guardado por este programa, o corrija el texto en ese lugar",
+        ),
+        Problem::FileTooLarge { .. } | Problem::TooMany { .. } => {
+            text("split the job into several", "divida el trabajo en varios")
+        }
+        Problem::Unexpected { .. }
+        | Problem::NumberOutOfRange { .. }
+        | Problem::LengthOutOfRange { .. } => text(
+            "give a value that fits, or leave it out where it may be left out",
+            "dé un valor que quede, u omítalo donde se pueda omitir",
+        ),
+        Problem::UnknownField { .. } => {
+            text("remove it, or check its spelling", "quítelo, o revise cómo está escrito")
+        }
+        Problem::MissingField { .. } => text("add it", "agréguelo"),
+        Problem::RepeatedField { .. } | Problem::RepeatedId { .. } => {
+            text("keep one of the two", "deje uno de los dos")
+        }
+        Problem::BadText { .. } => {
+            text("use 1 to 200 characters on one line", "use de 1 a 200 letras en un renglón")
+        }
+        Problem::OpeningsOverlap { .. } => text(
+            "check left edge, width, sill and height of both",
+            "revise borde izquierdo, ancho, antepecho y altura de las dos",
+        ),
+        Problem::OutsideWall { .. } => text(
+            "check the reading, or make the wall larger",
+            "revise la lectura, o haga la pared más grande",
+        ),
+        Problem::BadChain { .. } => text(
+            "list the points from the left end to the right end, the first at 0, the last at the wall's width",
+            "anote los puntos del extremo izquierdo al derecho, el primero en 0, el último en el ancho de la pared",
+        ),
+        Problem::NoHeight { .. } => text(
+            "raise the upper edge or lower the lower edge there",
+            "suba ahí el borde de arriba o baje el de abajo",
+        ),
+        Problem::NoLength => text("move one of its ends", "mueva uno de sus extremos"),
+        Problem::StudInOpening { .. } => text(
+            "check the reading; a king stud or a cripple may have been found",
+            "revise la lectura; pudo ser un montante principal o uno corto",
+        ),
+        Problem::NothingThere { .. } => {
+            text("check the reading, or remove the entry", "revise la lectura, o quite el dato")
+        }
+        Problem::MembersOverlap { .. } => {
+            text("check its centre and width", "revise su centro y su ancho")
+        }
+        Problem::HeaderCut { .. } => text(
+            "measure the header, or choose solid timber up to the plate",
+            "mida el cabezal, o elija madera maciza hasta la solera",
+        ),
+        Problem::BrickWall => text(
+            "plan it as a stud wall only if it has studs; leave it out of this job otherwise",
+            "planéela como pared de montantes solo si los tiene; si no, déjela fuera de este trabajo",
+        ),
+        Problem::TooShallow { .. } => {
+            text("accept the void, or open the wall", "acepte el vacío, o abra la pared")
+        }
+        Problem::TooNarrow { .. } => text(
+            "use a smaller bit, accept the void, or open the wall",
+            "use una broca más chica, acepte el vacío, o abra la pared",
+        ),
+        Problem::TooLow { .. } => text(
+            "lower the top clearance for this job, accept the void, or open the wall",
+            "baje la distancia libre arriba para este trabajo, acepte el vacío, o abra la pared",
+        ),
+        Problem::StaysEmpty { .. } => text(
+            "leave it empty; ask the code official what may go there",
+            "déjelo vacío; pregunte al inspector qué se permite ahí",
+        ),
+        Problem::Skipped { reason: SkipReason::KnobAndTube } => text(
+            "stop until a licensed electrician has cleared the wiring",
+            "alto hasta que un electricista con licencia dé el visto bueno al cableado",
+        ),
+        Problem::Skipped { .. } => text("nothing to drill here", "aquí no se taladra"),
+        Problem::NoHoleFits { .. } => text(
+            "remove what is in the way or allow less distance to it, drill from the other side, or open the wall",
+            "quite lo que estorba o acepte menos distancia, taladre del otro lado, o abra la pared",
+        ),
+        Problem::StepTooCoarse { .. } => text(
+            "use a finer marking step for this job",
+            "use un paso de marcado más fino para este trabajo",
+        ),
+        // unsure: "inyecciones" for shots, "sondear" for probing.
+        Problem::WeakPractice { .. } => text(
+            "probe after the first shots, and drill between the holes where foam does not show",
+            "sondee tras las primeras inyecciones, y taladre entre los agujeros donde no se vea espuma",
+        ),
+        Problem::ProbeFirst { .. } => {
+            text("probe it before you drill it", "sondéelo antes de taladrarlo")
+        }
+        Problem::ThinFinish { .. } => text(
+            "smaller lifts, and brace the board while the foam rises",
+            "capas más chicas, y apuntale el panel mientras sube la espuma",
+        ),
+        Problem::OpenBays => text(
+            "look from the basement and the attic whether the bays are blocked, and block those that are not",
+            "vea desde el sótano y el ático si los espacios están bloqueados, y bloquee los que no lo estén",
+        ),
+        Problem::MaybeLead { .. } => text(
+            "test the paint, or work by the lead rule; it counts the disturbed area a room",
+            "haga la prueba de la pintura, o trabaje según la regla del plomo; cuenta el área alterada por cuarto",
+        ),
+    }
+}
+
+/// What the parser found; it speaks English alone, and the place says more than its words.
+fn parser_words(what: &str, language: Language) -> &str {
+    match language {
+        Language::English => what,
+        Language::Spanish if what.starts_with("EOF") => "un texto que termina antes de tiempo",
+        Language::Spanish => "un texto que no es JSON",
+    }
+}
+
+fn content(content: &Content, language: Language) -> String {
+    match content {
+        Content::Written(words) => words.clone(),
+        Content::Nothing => say!(language, "nothing", "nada"),
+        Content::Number => say!(language, "a number", "un número"),
+        Content::WholeNumber => say!(language, "a whole number", "un número entero"),
+        Content::Text => say!(language, "a text", "un texto"),
+        Content::List => say!(language, "a list", "una lista"),
+        Content::ListOf(count) => say!(language, "a list of {count}", "una lista de {count}"),
+        Content::Object => say!(language, "an object", "un objeto"),
+        Content::ObjectOf(count) => {
+            say!(language, "an object of {count} fields", "un objeto de {count} campos")
+        }
+        Content::ObjectWith(field) => {
+            say!(language, "an object with the field “{field}”", "un objeto con el campo “{field}”")
+        }
+        Content::Job => say!(language, "a job", "un trabajo"),
+        Content::Sill => say!(language, "a sill", "un antepecho"),
+        Content::NoSill => say!(language, "no sill on a door", "una puerta sin antepecho"),
+    }
+}
+
+fn counted(counted: Counted) -> Text {
+    match counted {
+        Counted::Walls => text("walls", "paredes"),
+        Counted::Members => text("members", "piezas"),
+        Counted::Entries => text("entries", "datos"),
+    }
+}
+
+fn chain_fault(fault: ChainFault) -> Text {
+    match fault {
+        ChainFault::NoPoints => text("no points", "cero puntos"),
+        ChainFault::SinglePoint => text("a single point", "un solo punto"),
+        ChainFault::StartsElsewhere => {
+            text("a first point that is not at 0", "un primer punto que no está en 0")
+        }
+        ChainFault::EndsElsewhere => text(
+            "a last point that is not at the wall's width",
+            "un último punto que no está en el ancho de la pared",
+        ),
+        ChainFault::RunsBack => {
+            text("points that run back to the left", "puntos que regresan a la izquierda")
+        }
+    }
+}
