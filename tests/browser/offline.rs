@@ -81,10 +81,7 @@ impl Versions {
 
     /// Puts the built app there, with a page and a list of files that bear a version of their own.
     fn publish(&self, version: &str) -> Result<()> {
-        for entry in fs::read_dir(paths::app())? {
-            let entry = entry?;
-            fs::copy(entry.path(), self.0.join(entry.file_name()))?;
-        }
+        copy(&paths::app(), &self.0)?;
         let mark = |name: &str, from: &str, to: &str| mark(&self.0.join(name), from, to);
         mark("index.html", "<html ", &format!("<html data-version=\"{version}\" "))?;
         mark("precache.js", "version: \"", &format!("version: \"{version}-"))
@@ -96,6 +93,20 @@ impl Drop for Versions {
         // What cannot be removed lies in the build's folder and is cleared with it.
         let _ = fs::remove_dir_all(&self.0);
     }
+}
+
+fn copy(from: &Path, to: &Path) -> Result<()> {
+    fs::create_dir_all(to)?;
+    for entry in fs::read_dir(from)? {
+        let entry = entry?;
+        let (source, target) = (entry.path(), to.join(entry.file_name()));
+        if source.is_dir() {
+            copy(&source, &target)?;
+        } else {
+            fs::copy(source, target)?;
+        }
+    }
+    Ok(())
 }
 
 fn mark(file: &Path, from: &str, to: &str) -> Result<()> {

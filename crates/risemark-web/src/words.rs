@@ -67,6 +67,7 @@ texts! {
     BRING_BACK = "Bring back";
     CLEAR_REMOVED = "Delete removed jobs for good";
     READ_ONLY = "Nothing can be changed here at the moment";
+    WHAT_IS_KEPT = "Whether this job is kept";
     TRY_AGAIN = "Try again";
     KEPT = "Kept on this device.";
     KEPT_FOR_NOW = "Kept on this device, as long as the browser has room.";

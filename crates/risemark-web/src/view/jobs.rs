@@ -24,7 +24,7 @@ pub fn jobs(session: Session) -> AnyView {
             <summary>{words::JOBS_HERE}{move || format!(" · {}", listed.read().len())}</summary>
             <ul class="jobs">{move || listed.get().into_iter().map(|job| row(session, job)).collect_view()}</ul>
             {move || (!removed.read().is_empty()).then(|| view! {
-                <h3>{words::REMOVED_JOBS}</h3>
+                <h2>{words::REMOVED_JOBS}</h2>
                 <ul class="jobs" id="removed-jobs">{removed.get().into_iter().map(bring_back).collect_view()}</ul>
                 <button type="button" id="clear-removed" disabled=move || keeper.is_read_only()
                     on:click=move |_| keeper.clear_removed()>{words::CLEAR_REMOVED}</button>

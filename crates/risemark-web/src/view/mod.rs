@@ -39,7 +39,7 @@ pub fn app(start: Start) -> impl IntoView {
     view! {
         <a class="skip" href="#content" on:click=reveal::skip_to_content>{words::SKIP_TO_CONTENT}</a>
         {header(session)}
-        {kept::kept(session)}
+        <aside class="plain" aria-label=words::WHAT_IS_KEPT>{kept::kept(session)}</aside>
         {page(session)}
         <footer class="foot">{offline::line()}</footer>
         <p class="said" role="status" aria-live="polite">{move || session.said()}</p>
