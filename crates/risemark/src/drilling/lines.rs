@@ -14,10 +14,86 @@ struct Kind<'a> {
     column: &'a Column,
     /// The fewest holes that fill it.
     n_holes: usize,
-    /// For each hole the lowest and the highest row it can have in a shortest chain.
-    levels: Vec<(i64, i64)>,
+    /// For each hole the rows it can have in a shortest chain.
+    levels: Vec<Level>,
     /// How many columns are of the kind.
     n_columns: usize,
+}
+
+/// The rows that one hole of a shortest chain can have.
+#[derive(Debug, Clone, Copy)]
+struct Level {
+    low: i64,
+    high: i64,
+    /// Twice the row at which it would be for even distances from the bottom to the middle of the top window.
+    even: i64,
+}
+
+/// The best chain that ends on a line.
+#[derive(Debug, Clone, Copy)]
+struct End {
+    line: i64,
+    /// How far its holes lie from even distances.
+    cost: i64,
+    /// The position of the end that it goes on from, among those of the hole below.
+    below: usize,
+}
+
+impl Kind<'_> {
+    /// Whether a hole of a shortest chain can be on a line.
+    fn can_use(&self, line: i64) -> bool {
+        let in_level = |level: &Level| level.low <= line && line <= level.high;
+        self.levels.iter().any(in_level) && self.column.legal(line)
+    }
+
+    /// For each hole the lines it can be on, from the bottom up; `None` when no chain fits the lines.
+    fn ends(&self, sorted: &[i64]) -> Option<Vec<Vec<End>>> {
+        let mut ends: Vec<Vec<End>> = Vec::with_capacity(self.n_holes);
+        for level in &self.levels {
+            let from = sorted.partition_point(|&line| line < level.low);
+            let to = sorted.partition_point(|&line| line <= level.high);
+            let legal = sorted[from..to.max(from)].iter().filter(|&&line| self.column.legal(line));
+            let at = |&line: &i64| self.end(ends.last().map(Vec::as_slice), line, level.even);
+            let row: Vec<End> = legal.filter_map(at).collect();
+            if row.is_empty() {
+                return None;
+            }
+            ends.push(row);
+        }
+        (!ends.is_empty()).then_some(ends)
+    }
+
+    /// The best chain that ends on a line, from those of the hole below; `None` when none reaches it.
+    fn end(&self, below: Option<&[End]>, line: i64, even: i64) -> Option<End> {
+        let own = (line * 2 - even).abs();
+        let Some(below) = below else {
+            return Some(End { line, cost: own, below: 0 });
+        };
+        let reaches = |end: &End| line - self.column.spread <= end.line && end.line < line;
+        let near = below.iter().enumerate().filter(|(_, end)| reaches(end));
+        let (cost, below) = near.map(|(idx, end)| (end.cost, idx)).min()?;
+        Some(End { line, cost: cost + own, below })
+    }
+
+    /// The most even chain on given lines; a shortest path over them.
+    fn chain(&self, sorted: &[i64]) -> Option<Vec<i64>> {
+        let ends = self.ends(sorted)?;
+        let last = ends.last()?.iter().enumerate();
+        let (_, mut idx) = last.map(|(idx, end)| (end.cost, idx)).min()?;
+        let mut chain = Vec::with_capacity(ends.len());
+        for row in ends.iter().rev() {
+            chain.push(row[idx].line);
+            idx = row[idx].below;
+        }
+        chain.reverse();
+        Some(chain)
+    }
+
+    /// How far the holes of all its columns lie from even distances, in half rows.
+    fn unevenness(&self, sorted: &[i64]) -> Option<i64> {
+        let cost = self.ends(sorted)?.last()?.iter().map(|end| end.cost).min()?;
+        Some(cost * i64::try_from(self.n_columns).unwrap_or(1))
+    }
 }
 
 /// Chooses the rows of the holes of every column.
@@ -29,7 +105,7 @@ pub(super) fn choose(columns: &[Column]) -> Vec<Option<Vec<i64>>> {
     let pruned = starts.into_iter().map(|lines| without_superfluous(&kinds, lines));
     let lines = pruned.min_by_key(Vec::len).unwrap_or_default();
     let lines = evened(&kinds, lines);
-    let chains: Vec<Option<Vec<i64>>> = kinds.iter().map(|kind| chain_on(kind, &lines)).collect();
+    let chains: Vec<Option<Vec<i64>>> = kinds.iter().map(|kind| kind.chain(&lines)).collect();
     of_column.into_iter().map(|kind| kind.and_then(|kind| chains[kind].clone())).collect()
 }
 
@@ -77,15 +153,19 @@ fn kinds(columns: &[Column]) -> (Vec<Kind<'_>>, Vec<Option<usize>>) {
 }
 
 /// Backward from the window: the lowest row of each hole from which the rest still reaches the top.
-fn levels(column: &Column, highest: &[i64]) -> Vec<(i64, i64)> {
+fn levels(column: &Column, highest: &[i64]) -> Vec<Level> {
+    let (bottom, top) = (column.start - column.spread, column.window + column.last_legal());
+    let whole = |count: usize| i64::try_from(count).unwrap_or(1).max(1);
+    let even = |idx: usize| bottom * 2 + (top - bottom * 2) * whole(idx + 1) / whole(highest.len());
     let mut lowest = column.window;
-    let mut levels: Vec<(i64, i64)> = highest
+    let mut levels: Vec<Level> = highest
         .iter()
+        .enumerate()
         .rev()
-        .map(|&high| {
+        .map(|(idx, &high)| {
             let low = column.lowest(lowest, high).unwrap_or(high);
             lowest = low - column.spread;
-            (low, high)
+            Level { low, high, even: even(idx) }
         })
         .collect();
     levels.reverse();
@@ -99,7 +179,7 @@ fn from_below(kinds: &[Kind<'_>]) -> Vec<i64> {
     loop {
         let open = |idx: usize| {
             let (kind, chain) = (&kinds[idx], &chains[idx]);
-            let &(low, high) = kind.levels.get(chain.len())?;
+            let &Level { low, high, .. } = kind.levels.get(chain.len())?;
             let reach = chain.last().map_or(kind.column.start, |last| last + kind.column.spread);
             let low = chain.last().map_or(low, |last| low.max(last + 1));
             Some((idx, low, kind.column.highest(low, high.min(reach))?))
@@ -125,7 +205,7 @@ fn from_above(kinds: &[Kind<'_>]) -> Vec<i64> {
         let open = |idx: usize| {
             let (kind, chain) = (&kinds[idx], &chains[idx]);
             let next = kind.n_holes.checked_sub(chain.len() + 1)?;
-            let &(low, high) = kind.levels.get(next)?;
+            let &Level { low, high, .. } = kind.levels.get(next)?;
             let reach = chain.last().map_or(kind.column.window, |last| last - kind.column.spread);
             let high = chain.last().map_or(high, |last| high.min(last - 1));
             Some((idx, kind.column.lowest(low.max(reach), high)?, high))
@@ -145,7 +225,7 @@ fn from_above(kinds: &[Kind<'_>]) -> Vec<i64> {
 
 fn each_highest(kinds: &[Kind<'_>]) -> Vec<i64> {
     let mut lines: Vec<i64> =
-        kinds.iter().flat_map(|kind| kind.levels.iter().map(|&(_, high)| high)).collect();
+        kinds.iter().flat_map(|kind| kind.levels.iter().map(|level| level.high)).collect();
     lines.sort_unstable();
     lines.dedup();
     lines
@@ -154,114 +234,75 @@ fn each_highest(kinds: &[Kind<'_>]) -> Vec<i64> {
 fn without_superfluous(kinds: &[Kind<'_>], mut lines: Vec<i64>) -> Vec<i64> {
     lines.sort_unstable();
     lines.dedup();
+    let fills = |kind: &Kind<'_>, lines: &[i64]| kind.ends(lines).is_some();
+    if !kinds.iter().all(|kind| fills(kind, &lines)) {
+        return lines;
+    }
     // Lines that serve few columns are the likeliest to be spared.
     let mut order = lines.clone();
     let uses = |line: i64| -> usize {
-        let used = kinds
-            .iter()
-            .filter(|kind| kind.levels.iter().any(|&(low, high)| low <= line && line <= high));
+        let in_level = |level: &Level| level.low <= line && line <= level.high;
+        let used = kinds.iter().filter(|kind| kind.levels.iter().any(in_level));
         used.map(|kind| kind.n_columns).sum()
     };
-    order.sort_by_key(|&line| (uses(line), line));
+    order.sort_by_cached_key(|&line| (uses(line), line));
     for line in order {
         let rest: Vec<i64> = lines.iter().copied().filter(|&other| other != line).collect();
-        if kinds.iter().all(|kind| chain_on(kind, &rest).is_some()) {
+        // Who cannot use the line does not miss it.
+        let mut users = kinds.iter().filter(|kind| kind.can_use(line));
+        if users.all(|kind| fills(kind, &rest)) {
             lines = rest;
         }
     }
     lines
 }
 
-/// Moves single lines as long as that makes the distances more even.
+/// Moves single lines as long as that makes the distances more even; returns them sorted.
 fn evened(kinds: &[Kind<'_>], mut lines: Vec<i64>) -> Vec<i64> {
-    let mut cost = unevenness(kinds, &lines);
+    let costs = kinds.iter().map(|kind| kind.unevenness(&lines)).collect::<Option<Vec<i64>>>();
+    let Some(mut costs) = costs else {
+        return lines;
+    };
     for _ in 0..MOST_ROUNDS {
-        let before = cost;
+        let mut moved_any = false;
         for idx in 0..lines.len() {
             for shift in [-16, -4, -1, 1, 4, 16] {
-                let mut moved = lines.clone();
-                moved[idx] += shift;
-                if moved.iter().filter(|&&line| line == moved[idx]).count() == 1 {
-                    let moved_cost = unevenness(kinds, &moved);
-                    if moved_cost < cost {
-                        (lines, cost) = (moved, moved_cost);
-                    }
+                let moved = lines[idx] + shift;
+                if lines.contains(&moved) {
+                    continue;
+                }
+                if let Some(changed) = gain(kinds, &costs, &lines, (idx, moved)) {
+                    lines[idx] = moved;
+                    changed.into_iter().for_each(|(kind, cost)| costs[kind] = cost);
+                    moved_any = true;
                 }
             }
         }
-        if before == cost {
+        if !moved_any {
             break;
         }
     }
+    lines.sort_unstable();
     lines
 }
 
 /// Enough for lines to come to rest; a bound so that no wall can take long.
 const MOST_ROUNDS: usize = 40;
 
-/// How far the holes lie from even distances, in rows times the holes of each kind; `i64::MAX` when a kind has no chain.
-fn unevenness(kinds: &[Kind<'_>], lines: &[i64]) -> i64 {
+/// The new unevenness of the kinds that feel a line move, when the move makes all together more even.
+fn gain(
+    kinds: &[Kind<'_>],
+    costs: &[i64],
+    lines: &[i64],
+    (idx, moved): (usize, i64),
+) -> Option<Vec<(usize, i64)>> {
     let mut sorted = lines.to_vec();
+    sorted[idx] = moved;
     sorted.sort_unstable();
-    let mut sum = 0;
-    for kind in kinds {
-        let Some((_, cost)) = best_chain(kind, &sorted) else {
-            return i64::MAX;
-        };
-        sum += cost * i64::try_from(kind.n_columns).unwrap_or(1);
-    }
-    sum
-}
-
-fn chain_on(kind: &Kind<'_>, lines: &[i64]) -> Option<Vec<i64>> {
-    let mut sorted = lines.to_vec();
-    sorted.sort_unstable();
-    best_chain(kind, &sorted).map(|(chain, _)| chain)
-}
-
-/// The most even chain of a kind on given lines, with its cost; a shortest path over the lines.
-fn best_chain(kind: &Kind<'_>, sorted: &[i64]) -> Option<(Vec<i64>, i64)> {
-    let column = kind.column;
-    // The best chain that ends at each line after k holes: its cost and its line before.
-    let mut ends: Vec<Vec<Option<(i64, usize)>>> = Vec::with_capacity(kind.n_holes);
-    for (hole, &(low, high)) in kind.levels.iter().enumerate() {
-        let wanted = even_row(kind, hole);
-        let fits = |line: i64| low <= line && line <= high && column.legal(line);
-        let at = |idx: usize| -> Option<(i64, usize)> {
-            let line = sorted[idx];
-            if !fits(line) {
-                return None;
-            }
-            let own = (line * 2 - wanted).abs();
-            if hole == 0 {
-                return Some((own, 0));
-            }
-            let below = (0..idx).rev().take_while(|&before| line - column.spread <= sorted[before]);
-            let best = below
-                .filter_map(|before| ends[hole - 1][before].map(|(cost, _)| (cost, before)))
-                .min();
-            best.map(|(cost, before)| (cost + own, before))
-        };
-        let row: Vec<_> = (0..sorted.len()).map(at).collect();
-        ends.push(row);
-    }
-    let last = ends.last()?;
-    let (cost, mut idx) =
-        (0..sorted.len()).filter_map(|idx| last[idx].map(|(cost, _)| (cost, idx))).min()?;
-    let mut chain = Vec::with_capacity(kind.n_holes);
-    for hole in (0..kind.n_holes).rev() {
-        chain.push(sorted[idx]);
-        idx = ends[hole][idx].map_or(0, |(_, before)| before);
-    }
-    chain.reverse();
-    Some((chain, cost))
-}
-
-/// Twice the row at which a hole would be for even distances from the bottom to the middle of the top window.
-fn even_row(kind: &Kind<'_>, hole: usize) -> i64 {
-    let column = kind.column;
-    let (bottom, top) = (column.start - column.spread, column.window + column.last_legal());
-    let share = i64::try_from(hole + 1).unwrap_or(1);
-    let n_holes = i64::try_from(kind.n_holes).unwrap_or(1).max(1);
-    bottom * 2 + (top - bottom * 2) * share / n_holes
+    let feels = |kind: &Kind<'_>| kind.can_use(lines[idx]) || kind.can_use(moved);
+    let felt = kinds.iter().enumerate().filter(|(_, kind)| feels(kind));
+    let changed = felt.map(|(at, kind)| kind.unevenness(&sorted).map(|cost| (at, cost)));
+    let changed = changed.collect::<Option<Vec<(usize, i64)>>>()?;
+    let more: i64 = changed.iter().map(|&(at, cost)| cost - costs[at]).sum();
+    (more < 0).then_some(changed)
 }
