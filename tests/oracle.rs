@@ -279,6 +279,16 @@ fn brute_force(
 }
 
 #[test]
+fn a_length_finer_than_files_hold_is_read_as_it_is_written() {
+    let text = file::write(&example("plain-wall")).expect("a text");
+    let fine = text.replacen("4876.8", "4876.80004876", 1);
+    assert_ne!(fine, text, "the example has that width");
+    let job = file::read(&fine).expect("a job");
+    let written = file::write(&job).expect("a text");
+    assert_eq!(file::read(&written), Ok(job), "it comes back the same");
+}
+
+#[test]
 fn every_example_but_the_faulty_one_is_read_and_written_alike() {
     for (name, job) in example_jobs() {
         let text = file::write(&job).expect("a job that was read can be written");

@@ -4,7 +4,7 @@
 pub mod mm {
     use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-    use crate::quantity::{Length, millimeters, to_mm};
+    use crate::quantity::{Length, millimeters, round_to, to_mm};
 
     /// Writes a length.
     ///
@@ -19,7 +19,12 @@ pub mod mm {
     /// # Errors
     /// When there is no number.
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Length, D::Error> {
-        f64::deserialize(deserializer).map(millimeters)
+        f64::deserialize(deserializer).map(length)
+    }
+
+    /// Rounded as it is written, so that what is read comes back the same from its own file.
+    pub(crate) fn length(number: f64) -> Length {
+        millimeters(round_to(number, 1e4))
     }
 
     /// A whole number of millimetres is written without a point.
@@ -29,9 +34,7 @@ pub mod mm {
 
     /// A length that may be left out.
     pub mod optional {
-        use super::{
-            Deserialize, Deserializer, Length, Serialize, Serializer, millimeters, number,
-        };
+        use super::{Deserialize, Deserializer, Length, Serialize, Serializer, length, number};
 
         /// Writes a length.
         ///
@@ -51,15 +54,13 @@ pub mod mm {
         pub fn deserialize<'de, D: Deserializer<'de>>(
             deserializer: D,
         ) -> Result<Option<Length>, D::Error> {
-            Ok(Option::<f64>::deserialize(deserializer)?.map(millimeters))
+            Ok(Option::<f64>::deserialize(deserializer)?.map(length))
         }
     }
 
     /// Several lengths.
     pub mod list {
-        use super::{
-            Deserialize, Deserializer, Length, Serialize, Serializer, millimeters, number,
-        };
+        use super::{Deserialize, Deserializer, Length, Serialize, Serializer, length, number};
 
         /// Writes lengths.
         ///
@@ -79,7 +80,7 @@ pub mod mm {
         pub fn deserialize<'de, D: Deserializer<'de>>(
             deserializer: D,
         ) -> Result<Vec<Length>, D::Error> {
-            Ok(Vec::<f64>::deserialize(deserializer)?.into_iter().map(millimeters).collect())
+            Ok(Vec::<f64>::deserialize(deserializer)?.into_iter().map(length).collect())
         }
     }
 }
@@ -88,8 +89,8 @@ pub mod mm {
 pub mod points {
     use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-    use super::mm::number;
-    use crate::{geometry::Point, quantity::millimeters};
+    use super::mm::{length, number};
+    use crate::geometry::Point;
 
     /// Writes points.
     ///
@@ -112,7 +113,7 @@ pub mod points {
     }
 
     fn point([x, y]: [f64; 2]) -> Point {
-        Point::new(millimeters(x), millimeters(y))
+        Point::new(length(x), length(y))
     }
 
     /// One point.
