@@ -21,6 +21,9 @@ types of its JavaScript API.
     run,
 };
 
+/// The name of the least page among the examples of the app's package.
+const EMPTY_PAGE: &str = "empty_page";
+
 /// How the app is compiled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Profile {
@@ -62,13 +65,27 @@ impl Profile {
 /// Builds the app afresh and says where it is.
 pub(crate) fn build(profile: Profile) -> Result<PathBuf> {
     tools::ensure_wasm_target()?;
-    let module = compile(profile)?;
+    let module = compile(profile, &["--lib"])?.join("risemark_web.wasm");
     let app = paths::app();
     clear(&app)?;
     bind(profile, &module, &app)?;
     copy(&paths::www(), &app)?;
     precache::write(&app)?;
     Ok(app)
+}
+
+/// Builds the least page of the app's framework, in the way the app is built.
+pub(crate) fn build_empty_page() -> Result<()> {
+    tools::ensure_wasm_target()?;
+    let folder = compile(Profile::Release, &["--example", EMPTY_PAGE])?;
+    let page = paths::empty_page();
+    clear(&page)?;
+    bind(
+        Profile::Release,
+        &folder.join("examples").join(EMPTY_PAGE).with_extension("wasm"),
+        &page,
+    )?;
+    copy(&paths::root().join("tests/benches/empty-page"), &page)
 }
 
 /// Makes a folder empty, so that no file of an earlier build stays in it.
@@ -104,17 +121,17 @@ fn run(args: lexopt::Parser) -> Result<()> {
     Ok(())
 }
 
-fn compile(profile: Profile) -> Result<PathBuf> {
+/// Compiles a part of the app's package and says in which folder the module is.
+fn compile(profile: Profile, part: &[&str]) -> Result<PathBuf> {
     let name = profile.cargo_name();
-    let mut cargo = shell::cargo(&["build", "--package", "risemark-web", "--lib"]);
-    cargo.args(["--target", tools::WASM_TARGET, "--profile", name]);
+    let mut cargo = shell::cargo(&["build", "--package", "risemark-web"]);
+    cargo.args(part).args(["--target", tools::WASM_TARGET, "--profile", name]);
     if profile == Profile::Release {
         // Views of one erased type instead of a type for every view: smaller, at no cost one sees.
         cargo.env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", "--cfg erase_components");
     }
     shell::run(&mut cargo)?;
-    let folder = paths::target().join(tools::WASM_TARGET).join(profile.folder());
-    Ok(folder.join("risemark_web.wasm"))
+    Ok(paths::target().join(tools::WASM_TARGET).join(profile.folder()))
 }
 
 /// Writes the JavaScript that loads the module and the module as that expects it.

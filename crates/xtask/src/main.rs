@@ -8,6 +8,7 @@
 mod app;
 mod bench;
 mod dist;
+mod fuzz;
 mod golden;
 mod precache;
 mod runner;
@@ -31,11 +32,12 @@ struct Subcommand {
 }
 
 /// All subcommands in the order of the overview.
-const SUBCOMMANDS: [&Subcommand; 6] = [
+const SUBCOMMANDS: [&Subcommand; 7] = [
     &serve::SUBCOMMAND,
     &test::SUBCOMMAND,
     &golden::SUBCOMMAND,
     &bench::SUBCOMMAND,
+    &fuzz::SUBCOMMAND,
     &app::SUBCOMMAND,
     &dist::SUBCOMMAND,
 ];

@@ -30,6 +30,11 @@ pub fn app() -> PathBuf {
     target().join("app")
 }
 
+/// The least page of the app's framework, ready to be served; it lies beside the app.
+pub fn empty_page() -> PathBuf {
+    target().join("empty-page")
+}
+
 /// The app as it goes to a static host.
 pub fn dist() -> PathBuf {
     target().join("dist")

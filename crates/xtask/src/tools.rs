@@ -64,13 +64,12 @@ pub(crate) fn ensure_wasm_target() -> Result<()> {
 
 /// Makes sure that cargo can format and lint.
 pub(crate) fn ensure_components() -> Result<()> {
-    for component in ["fmt", "clippy"] {
-        if shell::succeeds(&mut shell::cargo(&[component, "--version"])) {
-            continue;
-        }
-        rustup(&["component", "add", "rustfmt", "clippy"])?;
-    }
-    Ok(())
+    let works = |command: &str| shell::succeeds(&mut shell::cargo(&[command, "--version"]));
+    let components = [("fmt", "rustfmt"), ("clippy", "clippy")].into_iter();
+    let missing = components.filter(|(command, _)| !works(command)).map(|(_, component)| component);
+    let mut command = vec!["component", "add"];
+    command.extend(missing);
+    if command.len() == 2 { Ok(()) } else { rustup(&command) }
 }
 
 /// Makes sure that the browser, its driver and the PDF readers of the browser tests are installed.

@@ -1,0 +1,157 @@
+//! How fast the app is in a browser: medians, and ratios within this run.
+//!
+//! `cargo xtask bench browser` builds what this measures and runs it.
+#![expect(clippy::print_stdout, reason = "a measurement is printed")]
+#![expect(clippy::print_stderr, reason = "what failed is told as in the tests")]
+
+#[path = "../browser/chromedriver.rs"]
+mod chromedriver;
+#[expect(dead_code, reason = "the tests use more of it")]
+#[path = "../browser/harness.rs"]
+mod harness;
+#[expect(dead_code, reason = "the tests use more of it")]
+#[path = "../browser/page.rs"]
+mod page;
+#[expect(dead_code, reason = "the tests use more of it")]
+#[path = "../browser/pdf.rs"]
+mod pdf;
+
+use anyhow::{Context, Result, ensure};
+use risemark_tests::top;
+use serde_json::{Value, json};
+use xtask::paths;
+
+use harness::{View, browse, browse_in};
+use page::Page;
+
+/// The street wall of the workshop, the one with two windows.
+const WALL: usize = 1;
+
+/// How often the page is opened, and each act of it done.
+const ROUNDS: usize = 15;
+
+/// Times the functions for other pages: a third of the rounds warm up and are not counted.
+const CALLS: &str = "const [job, wall, rounds, done] = arguments; \
+    const timed = act => { \
+        const times = []; \
+        for (let round = 0; round < rounds * 1.5; round++) { \
+            const start = performance.now(); act(); times.push(performance.now() - start); \
+        } \
+        return times.slice(-rounds); \
+    }; \
+    import(new URL('app.js', document.baseURI)).then(app => done({ \
+        plan: timed(() => app.plan(job)), \
+        sheet: timed(() => app.sheet(job, wall, {})), \
+        both: timed(() => { app.plan(job); app.sheet(job, wall, {}); }), \
+    }), error => done(String(error)));";
+
+/// Times edits of the width, from the Enter key until the table of holes stands and the page is laid out.
+const EDITS: &str = "const [field, texts, rounds, done] = arguments; \
+    const input = document.querySelector(field); \
+    const holes = () => document.querySelectorAll('#holes tr[data-mark]').length; \
+    const turn = () => new Promise(next => { \
+        const channel = new MessageChannel(); \
+        channel.port1.onmessage = next; channel.port2.postMessage(null); \
+    }); \
+    const edit = async text => { \
+        const before = holes(); \
+        input.value = text; \
+        input.dispatchEvent(new InputEvent('input', { bubbles: true })); \
+        const start = performance.now(); \
+        input.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true })); \
+        while (holes() === before) { \
+            if (performance.now() - start > 10000) throw new Error('the edit changed nothing'); \
+            await turn(); \
+        } \
+        document.body.getBoundingClientRect(); \
+        return performance.now() - start; \
+    }; \
+    (async () => { \
+        const times = []; \
+        for (let round = 0; round < rounds * 1.5; round++) times.push(await edit(texts[round % 2])); \
+        return times.slice(-rounds); \
+    })().then(done, error => done(String(error)));";
+
+/// Notes when the first picture with the heading has been made; by then the page answers to its user.
+const WATCH: &str = "new MutationObserver((_, watch) => { \
+        if (!document.querySelector('main h1')) return; \
+        watch.disconnect(); \
+        requestAnimationFrame(() => setTimeout(() => { window.firstPicture = performance.now(); })); \
+    }).observe(document, { childList: true, subtree: true });";
+
+fn main() -> Result<()> {
+    browse(View::DESK, async |page| {
+        calls(page).await?;
+        edits(page).await
+    })?;
+    // Both lie in one folder, so that one browser can open them by turns.
+    browse_in(&paths::target(), View::DESK, async |page| first_pictures(page).await)
+}
+
+async fn calls(page: &Page) -> Result<()> {
+    let text = std::fs::read_to_string(top().join("examples/workshop/job.json"))?;
+    let mut job: Value = serde_json::from_str(&text)?;
+    let wall = job["job"]["walls"][WALL].take();
+    let id = wall["id"].clone();
+    job["job"]["walls"] = json!([wall]);
+    page.open("").await?;
+    page.wait_for("main h1").await?;
+    let times = page.driver().execute_async(CALLS, vec![job, id, json!(ROUNDS * 4)]).await?;
+    let times = times.json();
+    let (plan, sheet) = (median(&times["plan"])?, median(&times["sheet"])?);
+    println!("in the browser, plan(job) of the two-window wall: {plan:.2} ms");
+    println!("in the browser, sheet(job, wall), which plans too: {sheet:.2} ms");
+    let both = median(&times["both"])?;
+    println!("in the browser, plan and sheet, one after the other: {both:.2} ms (target 3 ms)");
+    Ok(())
+}
+
+async fn edits(page: &Page) -> Result<()> {
+    page.open("#/wall/workshop-street").await?;
+    page.wait_for("#elevation [data-mark='1']").await?;
+    page.wait_for("#group-size [name=width]").await?;
+    page.run("document.querySelector('#group-size').open = true;", vec![]).await?;
+    let texts = json!(["16' 0\"", "12' 0\""]);
+    let field = json!("#group-size [name=width]");
+    let times = page.driver().execute_async(EDITS, vec![field, texts, json!(ROUNDS)]).await?;
+    println!("in the browser, one edit until it is drawn: {:.1} ms", median(times.json())?);
+    Ok(())
+}
+
+/// Opens app and empty page by turns, each as on the first visit.
+async fn first_pictures(page: &Page) -> Result<()> {
+    let source = json!({ "source": WATCH });
+    page.driver().cdp().send_raw("Page.addScriptToEvaluateOnNewDocument", source).await?;
+    let (mut app, mut empty) = (Vec::new(), Vec::new());
+    for _ in 0..ROUNDS {
+        app.push(first_picture(page, &paths::app()).await?);
+        empty.push(first_picture(page, &paths::empty_page()).await?);
+    }
+    let (app, empty) = (median(&json!(app))?, median(&json!(empty))?);
+    println!(
+        "first picture: {app:.0} ms, of an empty page of the framework {empty:.0} ms, ratio {:.2} (target 1.5)",
+        app / empty
+    );
+    Ok(())
+}
+
+async fn first_picture(page: &Page, dir: &std::path::Path) -> Result<Value> {
+    let name = dir.file_name().context("a page has a folder")?.to_string_lossy();
+    page.open(&format!("{name}/")).await?;
+    let picture = "typeof window.firstPicture === 'number'";
+    page.wait_until("the first picture", picture).await?;
+    let time = page.run("return window.firstPicture;", vec![]).await?;
+    // What the app keeps on the device would make the next visit another than the first.
+    let origin = page.run("return location.origin;", vec![]).await?;
+    let all = json!({ "origin": origin, "storageTypes": "all" });
+    page.driver().cdp().send_raw("Storage.clearDataForOrigin", all).await?;
+    Ok(time)
+}
+
+fn median(times: &Value) -> Result<f64> {
+    let list = times.as_array().with_context(|| format!("expected times, found {times}"))?;
+    let mut times: Vec<f64> = list.iter().filter_map(Value::as_f64).collect();
+    ensure!(!times.is_empty() && times.len() == list.len(), "expected times, found {list:?}");
+    times.sort_by(f64::total_cmp);
+    Ok(times[times.len() / 2])
+}
