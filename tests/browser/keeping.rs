@@ -21,24 +21,8 @@ async fn open_kept(page: &Page) -> Result<()> {
     page.wait_until("the job to be kept", KEPT).await
 }
 
-/// Types a name where the field is, which on a phone lies under other things until it is scrolled to.
-async fn type_name(page: &Page, name: &str) -> Result<()> {
-    page.wait_for(NAME).await?;
-    page.run("document.querySelector(arguments[0]).focus();", vec![json!(NAME)]).await?;
-    page.press(Key::Control + "a").await?;
-    page.press(name).await
-}
-
-/// Clicks what may lie under the bars of the page until it is scrolled to.
-async fn touch(page: &Page, css: &str) -> Result<()> {
-    page.wait_for(css).await?;
-    let scroll = "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });";
-    page.run(scroll, vec![json!(css)]).await?;
-    page.click(css).await
-}
-
 async fn rename(page: &Page, name: &str) -> Result<()> {
-    type_name(page, name).await?;
+    page.type_into(NAME, name).await?;
     page.press(Key::Enter).await?;
     page.wait_for_text("main h1", name).await
 }
@@ -85,17 +69,17 @@ fn a_reload_finds_everything_with_its_steps() -> Result<()> {
         for name in ["Pottery", "Kiln house", "Glaze store"] {
             rename_and_keep(page, name).await?;
         }
-        touch(page, "#undo").await?;
+        page.click("#undo").await?;
         page.wait_for_text("main h1", "Kiln house").await?;
         page.wait_until("the step to be kept", KEPT).await?;
         reload(page).await?;
         page.wait_for_text("main h1", "Kiln house").await?;
         let undo = "document.getElementById('undo').textContent === 'Undo: name'";
         page.wait_until("the step's name", undo).await?;
-        touch(page, "#redo").await?;
+        page.click("#redo").await?;
         page.wait_for_text("main h1", "Glaze store").await?;
         for name in ["Kiln house", "Pottery", SAMPLE] {
-            touch(page, "#undo").await?;
+            page.click("#undo").await?;
             page.wait_for_text("main h1", name).await?;
         }
         page.wait_for("#undo:disabled").await?;
@@ -109,16 +93,16 @@ fn jobs_are_kept_beside_each_other() -> Result<()> {
     let row = |name: &str, action: &str| format!("#jobs [aria-label='{action}: {name}']");
     browse(View::PHONE, async |page| {
         open_kept(page).await?;
-        touch(page, "#new-job").await?;
+        page.click("#new-job").await?;
         page.wait_for_text("main h1", "New job").await?;
         rename_and_keep(page, "Pottery").await?;
-        touch(page, "#jobs summary").await?;
+        page.click("#jobs summary").await?;
         page.wait_for_text_with("#jobs summary", "2").await?;
-        touch(page, &row(SAMPLE, "Open")).await?;
+        page.click(&row(SAMPLE, "Open")).await?;
         page.wait_for_text("main h1", SAMPLE).await?;
-        touch(page, &row("Pottery", "Copy")).await?;
+        page.click(&row("Pottery", "Copy")).await?;
         page.wait_for_text("main h1", "Pottery, copy").await?;
-        touch(page, &row(SAMPLE, "Remove")).await?;
+        page.click(&row(SAMPLE, "Remove")).await?;
         page.wait_for(&row(SAMPLE, "Bring back")).await?;
         page.screenshot("jobs-phone").await?;
         let faults = page.axe_violations().await?;
@@ -126,20 +110,20 @@ fn jobs_are_kept_beside_each_other() -> Result<()> {
         page.wait_until("the job to be kept", KEPT).await?;
         reload(page).await?;
         page.wait_for_text("main h1", "Pottery, copy").await?;
-        touch(page, "#jobs summary").await?;
-        touch(page, &row(SAMPLE, "Bring back")).await?;
-        touch(page, &row(SAMPLE, "Open")).await?;
+        page.click("#jobs summary").await?;
+        page.click(&row(SAMPLE, "Bring back")).await?;
+        page.click(&row(SAMPLE, "Open")).await?;
         page.wait_for_text("main h1", SAMPLE).await?;
         page.wait_for_text_with("#walls", "holes").await?;
-        touch(page, &row("Pottery", "Remove")).await?;
-        touch(page, &row("Pottery, copy", "Remove")).await?;
-        touch(page, "#clear-removed").await?;
+        page.click(&row("Pottery", "Remove")).await?;
+        page.click(&row("Pottery, copy", "Remove")).await?;
+        page.click("#clear-removed").await?;
         page.wait_for_text_with("#jobs summary", "1").await?;
         let records =
             with_records(page, "return (await get(store.getAllKeys())).join(' ');").await?;
         let records = records.as_str().context("the keys of all records")?;
         ensure!(!records.contains("job/2/"), "the removed jobs are gone: {records}");
-        touch(page, &row(SAMPLE, "Remove")).await?;
+        page.click(&row(SAMPLE, "Remove")).await?;
         page.wait_for_text("main h1", "New job").await
     })
 }
@@ -176,7 +160,7 @@ fn a_second_tab_reads_and_takes_over() -> Result<()> {
         page.wait_for_text("main h1", "Pottery").await?;
         page.wait_for("#undo:disabled").await?;
         page.wait_for("#new-job:disabled").await?;
-        type_name(page, "Never").await?;
+        page.type_into(NAME, "Never").await?;
         page.press(Key::Enter).await?;
         page.wait_for(&format!("{NAME}[aria-invalid=true]")).await?;
         page.screenshot("read-only").await?;
@@ -187,8 +171,8 @@ fn a_second_tab_reads_and_takes_over() -> Result<()> {
         page.wait_until("its turn", KEPT).await?;
         page.wait_for_text("main h1", "Kiln house").await?;
         rename_and_keep(page, "Glaze store").await?;
-        touch(page, "#undo").await?;
-        touch(page, "#undo").await?;
+        page.click("#undo").await?;
+        page.click("#undo").await?;
         page.wait_for_text("main h1", "Pottery").await
     })
 }
@@ -207,15 +191,15 @@ fn a_damaged_record_is_shown_and_the_rest_recovered() -> Result<()> {
         page.wait_for_text_with("#damaged", "damaged").await?;
         page.screenshot("damaged-phone").await?;
         listen_for_files(page).await?;
-        touch(page, "#save-damaged").await?;
+        page.click("#save-damaged").await?;
         page.wait_until("the saved text", "typeof window.savedText === 'string'").await?;
         let saved = page.run("return window.savedText;", vec![]).await?;
         let saved = saved.as_str().unwrap_or_default();
         ensure!(saved.contains("half a rec"), "the damaged record as it is: {saved}");
-        touch(page, "#undo").await?;
+        page.click("#undo").await?;
         page.wait_for_text("main h1", "Kiln house").await?;
         page.wait_for("#undo:disabled").await?;
-        touch(page, "#clear-damaged").await?;
+        page.click("#clear-damaged").await?;
         page.wait_until("the message to go", "!document.getElementById('damaged')").await?;
         page.wait_until("the step to be kept", KEPT).await?;
         reload(page).await?;
@@ -237,12 +221,12 @@ fn without_storage_the_planner_works_and_says_so() -> Result<()> {
             page.open("#/job").await?;
             page.wait_for_text_with("#kept", "gives the planner no storage").await?;
             rename(page, "Pottery").await?;
-            touch(page, "#new-job").await?;
+            page.click("#new-job").await?;
             page.wait_for_text("main h1", "New job").await?;
-            touch(page, "#jobs summary").await?;
-            touch(page, "#jobs [aria-label='Open: Pottery']").await?;
+            page.click("#jobs summary").await?;
+            page.click("#jobs [aria-label='Open: Pottery']").await?;
             page.wait_for_text("main h1", "Pottery").await?;
-            touch(page, "#undo").await?;
+            page.click("#undo").await?;
             page.wait_for_text("main h1", SAMPLE).await?;
             page.wait_for_text_with("#kept", "Save the job as a file").await
         })?;
@@ -260,17 +244,17 @@ fn a_full_disk_is_said_and_made_up_for() -> Result<()> {
         page.run(full, vec![]).await?;
         rename(page, "Kiln house").await?;
         page.wait_for_text_with("#kept", "there is no room left").await?;
-        touch(page, "#new-job").await?;
+        page.click("#new-job").await?;
         rename(page, "Glaze store").await?;
         page.wait_for_text_with("#kept", "there is no room left").await?;
         page.screenshot("full-phone").await?;
         page.run("IDBObjectStore.prototype.put = window.put;", vec![]).await?;
-        touch(page, "#keep-again").await?;
+        page.click("#keep-again").await?;
         page.wait_until("the job to be kept", KEPT).await?;
         reload(page).await?;
         page.wait_for_text("main h1", "Glaze store").await?;
         for name in ["Kiln house", "Pottery", SAMPLE] {
-            touch(page, "#undo").await?;
+            page.click("#undo").await?;
             page.wait_for_text("main h1", name).await?;
         }
         Ok(())
@@ -309,7 +293,7 @@ fn a_newer_record_can_only_be_saved() -> Result<()> {
         page.wait_for_text_with("#newer", "A newer planner kept jobs").await?;
         page.wait_for_text("main h1", SAMPLE).await?;
         listen_for_files(page).await?;
-        touch(page, "#save-newer").await?;
+        page.click("#save-newer").await?;
         page.wait_until("the saved text", "window.savedText?.includes('Pottery') === true").await?;
         page.wait_until("the sample to be kept", KEPT).await?;
         let kept = with_records(page, "return await get(store.get('job/1/0'));").await?;
@@ -390,7 +374,7 @@ fn a_killed_browser_loses_nothing_that_was_kept() -> Result<()> {
         let count = "return (await get(store.getAllKeys())).filter(key => key.startsWith('step/1/')).length;";
         let steps = with_records(page, count).await?;
         ensure!(steps == json!(n_kept), "every step is there to be undone: {steps} of {n_kept}");
-        touch(page, "#undo").await?;
+        page.click("#undo").await?;
         page.wait_for_text("main h1", &format!("edit {}", n_kept - 1)).await
     })?;
     let seconds = start.elapsed().as_secs();
@@ -416,9 +400,9 @@ async fn memory(page: &Page) -> Result<f64> {
     page.run_until_done(used).await?.as_f64().context("a number of bytes")
 }
 
-/// Makes edits one after the other, each when the one before it is kept, and tells what they took in
-/// milliseconds, half of them and 95 of 100 at most: a step on the screen, then its way to the disk.
-const LONG_DAY: &str = "(async () => { \
+/// Makes a hundred edits, each when the one before it is kept, and tells how long each took in
+/// milliseconds: a step on the screen, and its way to the disk.
+const HUNDRED_EDITS: &str = "(async () => { \
      const steps = [], writes = [], begin = IDBDatabase.prototype.transaction; \
      IDBDatabase.prototype.transaction = function (...rest) { \
          const transaction = begin.apply(this, rest), start = performance.now(); \
@@ -427,41 +411,53 @@ const LONG_DAY: &str = "(async () => { \
      const field = document.querySelector('.panel [name=name]'), said = document.getElementById('kept'); \
      const turn = () => new Promise(resolve => { const { port1, port2 } = new MessageChannel(); \
          port1.onmessage = resolve; port2.postMessage(0); }); \
-     const shares = times => (times.sort((a, b) => a - b), \
-         [0.5, 0.95].map(share => times[Math.floor(times.length * share)])); \
      field.focus(); \
-     for (let edit = 0; edit < arguments[0]; edit++) { \
+     for (let edit = 0; edit < 100; edit++) { \
          const start = performance.now(); \
-         field.value = `edit ${edit}`; field.dispatchEvent(new Event('input', { bubbles: true })); \
+         field.value = `edit ${arguments[0]} ${edit}`; \
+         field.dispatchEvent(new Event('input', { bubbles: true })); \
          field.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true })); \
          steps.push(performance.now() - start); \
          do { await turn(); } while (!said.textContent.startsWith('Kept on this device')); \
      } \
-     return [writes.length, ...shares(steps), ...shares(writes)]; \
+     IDBDatabase.prototype.transaction = begin; \
+     return [steps, writes]; \
  })().then(arguments[1], error => arguments[1](String(error)));";
 
 #[test]
 fn a_thousand_edits_take_little_memory_and_time() -> Result<()> {
-    const N_EDITS: u64 = 1000;
     browse(View::DESK, async |page| {
         open_kept(page).await?;
-        page.driver().set_script_timeout(Duration::from_secs(300)).await?;
         let before = memory(page).await?;
-        let told = page.driver().execute_async(LONG_DAY, vec![json!(N_EDITS)]).await?;
-        let told = told.json().clone();
-        let figures: [f64; 5] =
-            serde_json::from_value(told.clone()).with_context(|| told.to_string())?;
-        let [n_writes, step, slow_step, write, slow_write] = figures;
+        let (mut steps, mut writes) = (Vec::new(), Vec::new());
+        for hundred in 0..10 {
+            let told = page.driver().execute_async(HUNDRED_EDITS, vec![json!(hundred)]).await?;
+            let told = told.json().clone();
+            let times: [Vec<f64>; 2] =
+                serde_json::from_value(told.clone()).with_context(|| told.to_string())?;
+            let [step, write] = times;
+            ensure!(step.len() <= write.len(), "each edit is written: {} writes", write.len());
+            steps.extend(step);
+            writes.extend(write);
+        }
         let grown = memory(page).await? - before;
-        ensure!(1000.0 <= n_writes, "each edit is written: {n_writes} writes");
         // A tenth of what ten thousand edits may take.
-        ensure!(grown < 5e6, "{N_EDITS} edits take {grown} bytes");
+        ensure!(grown < 5e6, "a thousand edits take {grown} bytes");
         // Times depend on what else the machine does, so they are told and not judged.
-        writeln!(
-            std::io::stderr(),
-            "{N_EDITS} edits: {grown} bytes; step {step:.1} ms, 95 of 100 within {slow_step:.1}; \
-             write {write:.1} ms, 95 of 100 within {slow_write:.1}"
-        )?;
+        let (steps, writes) = (spread(steps), spread(writes));
+        let mut told = std::io::stderr();
+        writeln!(told, "1000 edits: {grown} bytes, each {steps} ms, written in {writes} ms")?;
         Ok(())
     })
+}
+
+/// The time that half of them take at most, and the one that 95 of 100 do.
+fn spread(mut times: Vec<f64>) -> String {
+    times.sort_by(f64::total_cmp);
+    let within = |percent: usize| times.get(times.len() * percent / 100).copied();
+    format!(
+        "{:.1} (95 of 100: {:.1})",
+        within(50).unwrap_or_default(),
+        within(95).unwrap_or_default()
+    )
 }
