@@ -122,6 +122,8 @@ proptest! {
 
     #[test]
     fn studs_are_framed_where_they_were_found(wall in walls::wall(), gaps in prop::collection::vec(walls::quarters(8, 30), 1..12), centres in any::<bool>()) {
+        // Studs of openings and of steps stand where they must, whatever was read beside them.
+        prop_assume!(!matches!(wall.top, risemark::job::Edge::Points { .. }));
         let mut wall = risemark::job::Wall { openings: Vec::new(), ..wall };
         let mut at = inches(0.0);
         let run: Vec<Length> = gaps.into_iter().map(|gap| { at += gap; at }).collect();

@@ -58,7 +58,7 @@ fn a_new_user_has_a_first_plan_in_under_a_minute() -> Result<()> {
         for (name, answer) in [("width", "12'"), ("height", "8' 1"), ("depth", "3 1/2")] {
             page.type_into(&format!("#add-wall [name={name}]"), answer).await?;
         }
-        page.click("#add-wall [type=submit]").await?;
+        tap(page, "#add-wall [type=submit]").await?;
         page.wait_for("#elevation [data-mark='18']").await?;
         let took = start.elapsed();
         page.screenshot("first-plan-phone").await?;
@@ -79,10 +79,10 @@ fn an_answer_that_is_missing_or_bad_makes_no_wall() -> Result<()> {
         page.open("").await?;
         page.click("#new-job").await?;
         page.type_into("#add-wall [name=width]", "12'").await?;
-        page.click("#add-wall [type=submit]").await?;
+        tap(page, "#add-wall [type=submit]").await?;
         page.wait_for_text_with("#add-wall", "must be given").await?;
         page.type_into("#add-wall [name=height]", "high").await?;
-        page.click("#add-wall [type=submit]").await?;
+        tap(page, "#add-wall [type=submit]").await?;
         page.wait_for("#add-wall [name=height][aria-invalid=true]").await?;
         page.wait_for_text_with("main", "No walls yet").await?;
         Ok(())
@@ -140,15 +140,15 @@ fn the_walls_of_a_room_share_what_one_was_measured_with() -> Result<()> {
         page.click("#give-to-room").await?;
         page.open("#/job").await?;
         open_details(page, "#group-walls").await?;
-        page.wait_for_text_with("#group-walls", "Street wall 5 1/2\"").await?;
+        page.wait_for_text_with("#group-walls", "Street wall\n5 1/2\"").await?;
         page.screenshot("job-settings-desk").await?;
         page.click("#undo").await?;
         page.wait_until(
             "the street wall is as it was",
-            "!document.querySelector('#group-walls').innerText.includes('Street wall 5 1/2')",
+            "!document.querySelector('#group-walls').innerText.includes('Street wall\\n5 1/2')",
         )
         .await?;
-        page.wait_for_text_with("#group-walls", "North wall 5 1/2\"").await
+        page.wait_for_text_with("#group-walls", "North wall\n5 1/2\"").await
     })
 }
 
@@ -157,6 +157,7 @@ fn a_new_wall_is_another_of_its_room_and_of_its_lumber() -> Result<()> {
     browse(View::PHONE, async |page| {
         page.open("").await?;
         page.click("#new-job").await?;
+        open_details(page, "#add-wall details").await?;
         for (name, answer) in [("width", "12'"), ("height", "8' 1"), ("room", "Kiln room")] {
             page.type_into(&format!("#add-wall [name={name}]"), answer).await?;
         }
@@ -167,7 +168,7 @@ fn a_new_wall_is_another_of_its_room_and_of_its_lumber() -> Result<()> {
         )
         .await?;
         page.wait_for("#add-wall [name=depth][placeholder='3 5/8\"']").await?;
-        page.click("#add-wall [type=submit]").await?;
+        tap(page, "#add-wall [type=submit]").await?;
         page.wait_for("#elevation [data-mark='1']").await?;
         page.open("#/sheets/wall-1").await?;
         page.wait_for_text_with(".set", "cavity depth: 3 5/8\"").await?;
@@ -176,7 +177,7 @@ fn a_new_wall_is_another_of_its_room_and_of_its_lumber() -> Result<()> {
         page.wait_for_text("#add-wall [name=height]", "8' 1\"").await?;
         page.screenshot("second-wall-phone").await?;
         page.type_into("#add-wall [name=width]", "9'").await?;
-        page.click("#add-wall [type=submit]").await?;
+        tap(page, "#add-wall [type=submit]").await?;
         page.wait_for_text_with("#wall-summary", "Kiln room").await?;
         open_details(page, "#group-depth").await?;
         page.wait_for("#group-depth [name=depth][placeholder='3 5/8\"']").await?;

@@ -112,6 +112,7 @@ texts! {
     HOW_DEEP = "How deep is the cavity?";
     ANSWERS_NEEDED = "How wide and how high must be given.";
     FRAMED_OF = "Framed of";
+    ROOM_AND_LUMBER = "Room and lumber";
     HOLES = "Holes";
     LINES = "Snap lines";
     TO_FILL = "To fill";

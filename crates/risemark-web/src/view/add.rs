@@ -117,10 +117,15 @@ pub fn add_wall(session: Session) -> AnyView {
                 {length((words::HOW_WIDE, "width"), &limits::WALL_WIDTH, given(answers.width))}
                 {length((words::HOW_HIGH, "height"), &limits::LEVEL, given(answers.height))}
                 {measured_of((words::HOW_DEEP, "depth"), &limits::DEPTH, answer(answers.depth), answers.lumber.into())}
-                {choice((words::FRAMED_OF, "lumber"), words::LUMBER, answer(answers.lumber))}
-                {optional_text((words::ROOM, "room"), enter)}
-                {like}
             </div>
+            <details open=move || answers.room.with(Option::is_some)>
+                <summary>{words::ROOM_AND_LUMBER}</summary>
+                <div class="fields">
+                    {optional_text((words::ROOM, "room"), enter)}
+                    {choice((words::FRAMED_OF, "lumber"), words::LUMBER, answer(answers.lumber))}
+                    {like}
+                </div>
+            </details>
             <button type="submit" class="main">{words::ADD_WALL}</button>
             <p class="message" role="alert">{message}</p>
         </form>
