@@ -318,7 +318,8 @@ fn keys_go_through_the_wall_and_move_what_they_find() -> Result<()> {
     browse(View::DESK, async |page| {
         open_wall(page, STREET).await?;
         focus_drawing(page).await?;
-        let is_window = "document.querySelector('.said').textContent.includes('window')";
+        let is_window =
+            "document.querySelector('.said[role=status]').textContent.includes('window')";
         for _ in 0..40 {
             page.press(Key::PageDown).await?;
             page.wait_for("#elevation .picked").await?;
@@ -326,7 +327,7 @@ fn keys_go_through_the_wall_and_move_what_they_find() -> Result<()> {
                 break;
             }
         }
-        page.wait_for_text_with(".said", "Left window").await?;
+        page.wait_for_text_with(".said[role=status]", "Left window").await?;
         page.press(Key::Right).await?;
         page.wait_for_text(LEFT, "2' 10 1/4\"").await?;
         page.press(Key::Shift + Key::Left).await?;

@@ -55,14 +55,14 @@ pub fn added(scene: Scene<'_>, kind: Kind, at: Point, hold: Hold) -> Option<(Edi
     let still = Point::new(inches(0.0), inches(0.0));
     let readings = snap::moving(here, entry, Grip::Whole);
     let by = snap::rest(&readings, &snap::beside(here, &[entry]), still, hold).by;
+    let there = Point::new(at.x + by.x, at.y + by.y);
+    let (rested, _) = fresh_at(scene.wall, kind, there);
+    let mut at_rest = scene.wall.clone();
+    rested.clone().apply(&mut at_rest)?;
     // Where it cannot rest it stays where it was put.
-    let rested = change::moved(here, &[entry], Grip::Whole, by);
-    let rested = rested.filter(|rested| change::is_usable(&rested.wall));
-    Some(match rested {
-        None => (Edited { change, wall }, entry),
-        Some(Edited { change: rest, wall }) => {
-            (Edited { change: WallChange::Several(vec![change, rest]), wall }, entry)
-        }
+    Some(match change::is_usable(&at_rest) {
+        true => (Edited { change: rested, wall: at_rest }, entry),
+        false => (Edited { change, wall }, entry),
     })
 }
 

@@ -201,7 +201,7 @@ pub(crate) mod tests {
             let mut n_placed = 0;
             for entry in entries(scene) {
                 let Some(place) = entry.place(&wall) else { continue };
-                assert_eq!(Entry::of(&wall, &place), Some(entry), "{place}");
+                assert_eq!(Entry::of(&wall, &place), Some(entry), "{place:?}");
                 n_placed += 1;
             }
             assert!(1 < n_placed, "{id} has entries");

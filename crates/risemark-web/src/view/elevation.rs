@@ -48,7 +48,8 @@ pub fn elevation(board: Board) -> AnyView {
             on:pointerup=move |event| board.release(&event) on:pointercancel=move |_| board.abandon()
             on:touchstart=move |event| hold(&event) on:touchmove=move |event| hold(&event)
             on:wheel=move |event| on_wheel(board, &event) on:auxclick=move |event| event.prevent_default()
-            on:keydown=move |event| on_key(board, &event) on:keyup=move |event| on_key_up(board, &event)>
+            on:keydown=move |event| on_key(board, &event) on:keyup=move |event| on_key_up(board, &event)
+            on:blur=move |_| board.hold_space(false)>
             <div class="drawn" style:transform=shift inner_html=move || drawing(board)></div>
             <svg class="over" aria-hidden="true" inner_html=grips></svg>
             <svg class="over in-hand" aria-hidden="true" inner_html=move || handles::in_hand(board)></svg>

@@ -40,10 +40,11 @@ fn open_beside(place: &Place) {
     let Some(holder) = entry else { return };
     open_around(&holder);
     open_inside(&holder);
-    // Where the panel lies under the drawing, scrolling to it would take the drawing away.
-    let panel = holder.closest(".panel").ok().flatten();
-    if panel.is_some_and(|panel| panel.client_height() < panel.scroll_height()) {
-        scroll_to(&holder);
+    // Only the panel moves: the page stays under the hand that is on the drawing.
+    let Ok(Some(panel)) = holder.closest(".panel") else { return };
+    let (room, taken) = (panel.get_bounding_client_rect(), holder.get_bounding_client_rect());
+    if taken.top() < room.top() || room.bottom() < taken.bottom() {
+        panel.scroll_by_with_x_and_y(0.0, taken.top() - room.top());
     }
 }
 
