@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use risemark::plan;
+use risemark::{language::Language, plan};
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, sheets};
 use risemark_tests::{example_jobs, golden};
 
@@ -11,8 +11,9 @@ const MARGIN_MM: f32 = 12.7;
 /// usvg counts in CSS pixels, 96 to the inch.
 const PX_PER_MM: f32 = 96.0 / 25.4;
 
-fn all_sheets(paper: Paper) -> Vec<(String, Sheet)> {
-    let options = SheetOptions { paper, orientation: Orientation::Auto, acknowledged: None };
+fn all_sheets(paper: Paper, language: Language) -> Vec<(String, Sheet)> {
+    let options =
+        SheetOptions { paper, orientation: Orientation::Auto, acknowledged: None, language };
     let mut found = Vec::new();
     for (name, job) in example_jobs() {
         let plan = plan(&job);
@@ -29,16 +30,32 @@ fn all_sheets(paper: Paper) -> Vec<(String, Sheet)> {
 
 #[test]
 fn every_sheet_is_as_reviewed() {
-    for (name, sheet) in all_sheets(Paper::Letter) {
+    for (name, sheet) in all_sheets(Paper::Letter, Language::English) {
         let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("golden").join(format!("{name}.svg"));
+        golden(&file, &sheet.svg);
+    }
+}
+
+/// One wall stands for all: what differs from the English sheets is the words and their room.
+#[test]
+fn the_spanish_sheets_of_a_wall_are_as_reviewed() {
+    let all = all_sheets(Paper::Letter, Language::Spanish);
+    let wall: Vec<_> =
+        all.into_iter().filter(|(name, _)| name.starts_with("workshop.wall-1.")).collect();
+    assert!(!wall.is_empty(), "the example has that wall");
+    for (name, sheet) in wall {
+        let file =
+            Path::new(env!("CARGO_MANIFEST_DIR")).join("golden").join(format!("{name}.es.svg"));
         golden(&file, &sheet.svg);
     }
 }
 
 #[test]
 fn every_sheet_is_read_by_usvg_and_keeps_its_margins() {
-    for paper in [Paper::Letter, Paper::A4] {
-        for (name, sheet) in all_sheets(paper) {
+    let spoken =
+        Language::ALL.map(|language| [Paper::Letter, Paper::A4].map(|paper| (paper, language)));
+    for (paper, language) in spoken.into_iter().flatten() {
+        for (name, sheet) in all_sheets(paper, language) {
             let tree = usvg::Tree::from_str(&sheet.svg, &usvg::Options::default())
                 .unwrap_or_else(|error| panic!("{name}: {error}"));
             let size = tree.size();
@@ -65,8 +82,12 @@ fn a_hostile_name_is_just_a_text() {
     job.name = hostile.to_owned();
     job.walls[0].name = hostile.to_owned();
     let plan = plan(&job);
-    let options =
-        SheetOptions { paper: Paper::A4, orientation: Orientation::Auto, acknowledged: None };
+    let options = SheetOptions {
+        paper: Paper::A4,
+        orientation: Orientation::Auto,
+        acknowledged: None,
+        language: Language::English,
+    };
     for sheet in sheets(&job, &plan.walls[0], &plan.rules, &options) {
         assert!(!sheet.svg.contains("<script"), "no markup comes out of a name");
         assert!(sheet.svg.contains("&lt;script&gt;alert(1)&lt;/script&gt;"), "the name is printed");

@@ -3,7 +3,7 @@
 
 use std::{hint::black_box, time::Instant};
 
-use risemark::{file, job::Job, plan, plan_wall, rules::Rules};
+use risemark::{file, job::Job, language::Language, plan, plan_wall, rules::Rules};
 use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
 use risemark_tests::example_jobs;
 
@@ -68,8 +68,12 @@ fn reading() {
 
 fn plan_and_sheets(job: &Job) -> usize {
     let plan = plan(job);
-    let options =
-        SheetOptions { paper: Paper::Letter, orientation: Orientation::Auto, acknowledged: None };
+    let options = SheetOptions {
+        paper: Paper::Letter,
+        orientation: Orientation::Auto,
+        acknowledged: None,
+        language: Language::English,
+    };
     plan.walls.iter().map(|wall| sheets(job, wall, &plan.rules, &options).len()).sum()
 }
 

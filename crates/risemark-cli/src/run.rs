@@ -11,7 +11,7 @@ use risemark::{
     Plan, WallPlan, file,
     finding::{Finding, Severity},
     job::Job,
-    language::Speech,
+    language::{Language, Speech},
     plan,
     quantity::Units,
     tape, wording,
@@ -132,7 +132,12 @@ fn write_sheets(
             continue;
         }
         let acknowledged = reason.filter(|_| wall.is_stopped()).map(str::to_owned);
-        let options = SheetOptions { paper, orientation: Orientation::Auto, acknowledged };
+        let options = SheetOptions {
+            paper,
+            orientation: Orientation::Auto,
+            acknowledged,
+            language: Language::English,
+        };
         for sheet in sheets(job, wall, &plan.rules, &options) {
             // Ids are the user's own text, and not every text is a file name.
             let path = out.join(format!("wall-{:02}-sheet-{}.svg", idx + 1, sheet.number));

@@ -10,6 +10,8 @@
 //! | `thumbnail` | a wall's plan -> the small picture of the list |
 //! | `sheet` | a wall's plan -> the sheets that are taped beside the wall |
 //! | `svg` | a drawing -> SVG text |
+//!
+//! What stands on them beside the planner's sentences is in `words`.
 //! | `qr` | a text -> the square code that a camera reads |
 
 pub mod drawing;
@@ -24,6 +26,7 @@ pub mod sheet;
 pub mod svg;
 pub mod text;
 mod thumbnail;
+mod words;
 
 pub use elevation::Layer;
 pub use screen::{Fit, Picture, View, screen};

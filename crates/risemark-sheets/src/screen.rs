@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use risemark::{
     geometry::Point,
+    language::{Language, Speech},
     plan::WallPlan,
     quantity::{Units, millimeters, to_mm},
     tape::reading,
@@ -14,6 +15,7 @@ use crate::{
     elevation::{Crowding, Elevation, Layer, Manner, Subject, lay_out, measured, sides, whole},
     scale::Scale,
     svg::svg,
+    words,
 };
 
 /// How a wall is shown on a screen. All sizes are CSS pixels.
@@ -29,6 +31,8 @@ pub struct View {
     pub text: f64,
     /// The least room between two texts.
     pub gap: f64,
+    /// The language of everything in words.
+    pub language: Language,
 }
 
 /// The room a picture has.
@@ -74,6 +78,7 @@ impl View {
             layers: Layer::ALL.into(),
             text: 13.0,
             gap: 6.0,
+            language: Language::default(),
         }
     }
 }
@@ -103,8 +108,14 @@ pub fn screen(plan: &WallPlan, units: Units, view: &View) -> Picture {
 fn drawing(plan: &WallPlan, units: Units, view: &View) -> (Drawing, Scale) {
     let view = &sound(view);
     let manner = manner(view);
-    let subject =
-        Subject { plan, units, window: whole(plan), selected: view.selected, layers: &view.layers };
+    let speech = Speech { units, language: view.language };
+    let subject = Subject {
+        plan,
+        speech,
+        window: whole(plan),
+        selected: view.selected,
+        layers: &view.layers,
+    };
     let elevation = fitted(subject, view, manner);
     let area = elevation.area.widened(EDGE);
     let (width, height) = match view.fit {
@@ -117,7 +128,7 @@ fn drawing(plan: &WallPlan, units: Units, view: &View) -> (Drawing, Scale) {
         ((width - area.width()) / 2.0 - area.left, (height - area.height()) / 2.0 - area.top);
     let Elevation { mut items, scale, .. } = elevation;
     items.iter_mut().for_each(|item| item.shift(right, down));
-    let (title, about) = (name(plan), about(plan, units));
+    let (title, about) = (name(plan, view.language), about(plan, speech));
     let drawing = Drawing { unit: Unit::Pixel, width, height, margin: 0.0, title, about, items };
     (drawing, Scale { origin: scale.origin.moved(right, down), ..scale })
 }
@@ -142,18 +153,18 @@ fn sound(view: &View) -> View {
 }
 
 /// What the wall is called.
-pub(crate) fn name(plan: &WallPlan) -> String {
+pub(crate) fn name(plan: &WallPlan, language: Language) -> String {
     if plan.wall.name.is_empty() {
-        format!("wall {}", plan.wall.number)
+        words::wall(plan.wall.number, language)
     } else {
         plan.wall.name.clone()
     }
 }
 
 /// What the elevation shows, in one sentence.
-pub(crate) fn about(plan: &WallPlan, units: Units) -> String {
-    let (n_holes, n_lines) = (plan.drill.holes.len(), plan.drill.snap_lines.len());
-    format!("Elevation, {}: {n_holes} holes on {n_lines} snap lines.", about_size(plan, units))
+pub(crate) fn about(plan: &WallPlan, speech: Speech) -> String {
+    let size = about_size(plan, speech.units);
+    words::elevation(&size, &plan.drill.holes, &plan.drill.snap_lines, speech.language)
 }
 
 /// Width and height of the wall.
@@ -247,7 +258,9 @@ mod tests {
     fn nothing_is_cut_and_nothing_touches() {
         for wall in samples::walls() {
             for width in [320.0, 390.0, 900.0, 1600.0] {
-                check(&wall, &View::wide(width));
+                for language in Language::ALL {
+                    check(&wall, &View { language, ..View::wide(width) });
+                }
             }
         }
     }

@@ -122,7 +122,8 @@ fn words(content: &str) -> Vec<String> {
 fn is_one_length(before: &str, word: &str) -> bool {
     let figure = |sign: char| sign.is_ascii_digit();
     let fraction = word.starts_with(figure) && word.contains(['/', '"']);
-    let unit = ["mm", "in", "ft"].contains(&word.trim_end_matches(['.', ',', ';', ':', ')']));
+    let unit =
+        ["mm", "in", "ft", "pulg"].contains(&word.trim_end_matches(['.', ',', ';', ':', ')']));
     let inches = before.ends_with('\'') && word.starts_with(figure);
     inches || before.ends_with(figure) && (fraction || unit)
 }

@@ -1,6 +1,6 @@
 //! The small picture of a wall in a list: outline, openings and holes, true to scale.
 
-use risemark::{plan::WallPlan, quantity::to_mm};
+use risemark::{language::Speech, plan::WallPlan, quantity::to_mm};
 
 use crate::{
     drawing::{Area, At, Drawing, Item, Shape, Tag, Unit},
@@ -20,7 +20,12 @@ const RING: f64 = 1.6;
 ///
 /// `scale` in pixels a millimetre makes several walls comparable, see [`common_scale`]; without it
 /// the wall fills the picture.
-pub fn thumbnail(plan: &WallPlan, (width, height): (f64, f64), scale: Option<f64>) -> String {
+pub fn thumbnail(
+    plan: &WallPlan,
+    speech: Speech,
+    (width, height): (f64, f64),
+    scale: Option<f64>,
+) -> String {
     let window = whole(plan);
     let per_mm = scale.unwrap_or_else(|| largest(plan, (width, height)));
     let left = (width - to_mm(window.x.length()) * per_mm) / 2.0;
@@ -43,8 +48,8 @@ pub fn thumbnail(plan: &WallPlan, (width, height): (f64, f64), scale: Option<f64
         Item::new(Ink::Hole, shape).tagged(Tag::Hole(hole.mark))
     });
     let items: Vec<Item> = openings.chain(std::iter::once(outline)).chain(holes).collect();
-    let about = about(plan, risemark::quantity::Units::default());
-    svg(&Drawing { unit: Unit::Pixel, width, height, margin: 0.0, title: name(plan), about, items })
+    let (title, about) = (name(plan, speech.language), about(plan, speech));
+    svg(&Drawing { unit: Unit::Pixel, width, height, margin: 0.0, title, about, items })
 }
 
 /// The largest scale, in pixels a millimetre, at which each of the walls fits into a thumbnail.
@@ -80,7 +85,7 @@ mod tests {
         // The wider wall sets the scale where it is too wide, the height where it is not.
         assert!((scale - (60.0 - 2.0 * EDGE) / 2400.0).abs() < 1e-9, "by height: {scale}");
         let width = |plan: &WallPlan| {
-            let text = thumbnail(plan, (170.0, 60.0), Some(scale));
+            let text = thumbnail(plan, Speech::default(), (170.0, 60.0), Some(scale));
             let outline =
                 text.lines().find(|line| line.contains("class=\"outline\"")).map(str::to_owned);
             let places = outline

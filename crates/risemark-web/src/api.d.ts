@@ -250,6 +250,8 @@ export interface SheetOptions {
   orientation?: "auto" | "portrait" | "landscape";
   /** Why the wall is worked on in spite of what stops it; printed on the sheet. */
   acknowledged?: string;
+  /** English when left out. */
+  language?: "en" | "es";
 }
 
 /** One sheet, to be printed at 100 %. */

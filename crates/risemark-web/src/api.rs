@@ -8,7 +8,7 @@ use risemark::{
     file::{self, FindingReport, finding_report},
     finding::{Content, Finding, Place, Problem, Severity},
     job::Job,
-    language::Speech,
+    language::{Language, Speech},
     quantity::Units,
 };
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, sheets};
@@ -52,6 +52,7 @@ struct Options {
     paper: PaperName,
     orientation: OrientationName,
     acknowledged: Option<String>,
+    language: LanguageName,
 }
 
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
@@ -74,6 +75,14 @@ enum OrientationName {
     Landscape,
 }
 
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum LanguageName {
+    #[default]
+    En,
+    Es,
+}
+
 /// One sheet as plain data.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct SheetReport {
@@ -90,7 +99,8 @@ impl Options {
             return Ok(Self::default());
         }
         serde_wasm_bindgen::from_value(options.clone()).map_err(|error| {
-            let expected = Content::Written("paper, orientation and acknowledged".to_owned());
+            let expected =
+                Content::Written("paper, orientation, acknowledged and language".to_owned());
             let found = Content::Written(error.to_string());
             let problem = Problem::Unexpected { found, expected };
             vec![Finding::new(Place::default().field("options"), problem)]
@@ -115,7 +125,15 @@ impl Options {
             OrientationName::Portrait => Orientation::Portrait,
             OrientationName::Landscape => Orientation::Landscape,
         };
-        SheetOptions { paper, orientation, acknowledged: self.reason().map(str::to_owned) }
+        SheetOptions {
+            paper,
+            orientation,
+            acknowledged: self.reason().map(str::to_owned),
+            language: match self.language {
+                LanguageName::En => Language::English,
+                LanguageName::Es => Language::Spanish,
+            },
+        }
     }
 }
 

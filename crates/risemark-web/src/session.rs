@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use risemark::{
     finding::{Finding, Noun, Part as PlacePart, Place},
     job::{Job, Wall},
+    language::Language,
     quantity::Units,
     rules::Rules,
 };
@@ -285,6 +286,7 @@ impl Session {
             paper: self.paper.get(),
             orientation: self.orientation.get(),
             acknowledged: self.acknowledged(id),
+            language: Language::English,
         }
     }
 

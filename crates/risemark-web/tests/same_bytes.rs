@@ -2,7 +2,13 @@
 
 use std::fmt::Write;
 
-use risemark::{file, language::Speech, plan, quantity::Units, wording};
+use risemark::{
+    file,
+    language::{Language, Speech},
+    plan,
+    quantity::Units,
+    wording,
+};
 use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
@@ -45,6 +51,7 @@ fn sheets_are_the_same_bytes() {
             paper: Paper::Letter,
             orientation: Orientation::Auto,
             acknowledged: None,
+            language: Language::English,
         };
         let drawn = sheets(&job, &plan.walls[0], &plan.rules, &options);
         assert!(drawn[0].svg == golden, "the sheet of “{}” differs in the browser", job.name);

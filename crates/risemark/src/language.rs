@@ -66,6 +66,12 @@ pub const fn alike(text: &'static str) -> Text {
     Text { english: text, spanish: text }
 }
 
+/// So many of a thing: `1 hole`, `28 holes`.
+pub fn counted(count: usize, [one, many]: [Text; 2], language: Language) -> String {
+    let what = if count == 1 { one } else { many };
+    format!("{count} {}", what.of(language))
+}
+
 impl Language {
     /// Every language, the first the one to fall back on.
     pub const ALL: [Self; 2] = [Self::English, Self::Spanish];

@@ -1,11 +1,12 @@
 //! Words and numbers on the wall: what each says, and the places that would suit it.
 
 use risemark::{
-    compartments::Compartment, drilling::Hole, finding::Avoided, geometry::Polygon, quantity::count,
+    compartments::Compartment, drilling::Hole, finding::Avoided, geometry::Polygon,
+    quantity::count, wording,
 };
 
 use super::{
-    Crowding, Draft, Layer, holes, obstacles,
+    Crowding, Draft, Layer, holes,
     placing::{self, Label, Spot, Stands},
     spaces,
 };
@@ -13,6 +14,7 @@ use crate::{
     drawing::{Area, Item, Tag},
     ink::Ink,
     text::{self, Face},
+    words,
 };
 
 /// How far from its thing a label may stand.
@@ -30,7 +32,8 @@ pub(super) fn labels(draft: &Draft<'_>, drawn: &[Item]) -> Vec<Item> {
         wanted.extend(holes::seen(draft).map(|hole| number(draft, hole)));
     }
     wanted.extend(draft.subject.plan.frame.openings.iter().filter_map(|opening| {
-        (!opening.name.is_empty()).then(|| word(draft, &opening.polygon, &opening.name)).flatten()
+        let kind = wording::opening(opening.kind).of(draft.subject.speech.language);
+        word(draft, &opening.polygon, opening.name.as_deref().unwrap_or(kind))
     }));
     if draft.subject.layers.contains(&Layer::Framing) {
         wanted.extend(things(draft));
@@ -137,7 +140,8 @@ fn inside(room: Area, (w, h): (f64, f64), gap: f64) -> Vec<Spot> {
 fn things(draft: &Draft<'_>) -> Vec<Label> {
     let all = draft.subject.plan.frame.obstacles.iter();
     let labelled = all.filter_map(|obstacle| {
-        let content = obstacles::word(obstacle.what)?.to_owned();
+        let word = words::on_the_wall(obstacle.what)?;
+        let content = word.of(draft.subject.speech.language).to_owned();
         let pieces = obstacle.pieces.iter().flat_map(|piece| draft.clipped(piece));
         let areas: Vec<Area> = pieces.map(|piece| core(draft, &piece)).collect();
         let around = areas

@@ -5,8 +5,9 @@ use std::collections::BTreeSet;
 use risemark::{
     geometry::{Point, Polygon, Rect, Span, intersection},
     job::End,
+    language::Speech,
     plan::WallPlan,
-    quantity::{Length, Units, longer, millimeters, shorter},
+    quantity::{Length, longer, millimeters, shorter},
 };
 
 use crate::{
@@ -56,7 +57,8 @@ pub enum Layer {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Subject<'a> {
     pub(crate) plan: &'a WallPlan,
-    pub(crate) units: Units,
+    /// In which units readings stand, and in which language words.
+    pub(crate) speech: Speech,
     /// The part of the wall that is drawn.
     pub(crate) window: Rect,
     /// Mark of the hole that is selected.

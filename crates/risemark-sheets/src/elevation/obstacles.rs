@@ -20,24 +20,6 @@ pub(super) fn zones(draft: &Draft<'_>) -> Vec<Item> {
     zones.flat_map(|zone| dotted(draft, zone)).collect()
 }
 
-/// What a thing is called on the wall.
-pub(super) fn word(what: Avoided) -> Option<&'static str> {
-    use risemark::job::ThingKind;
-    match what {
-        Avoided::Thing(kind) => Some(match kind {
-            ThingKind::ElectricalBox => "box",
-            ThingKind::Cable => "cable",
-            ThingKind::Pipe => "pipe",
-            ThingKind::Duct => "duct",
-            ThingKind::Vent => "vent",
-            ThingKind::Flue => "flue",
-            ThingKind::MedicineCabinet => "cabinet",
-        }),
-        Avoided::Zone(kind) => Some(risemark::wording::zone(kind).english),
-        Avoided::Timber => None,
-    }
-}
-
 fn outlined(draft: &Draft<'_>, obstacle: &Obstacle, ink: Ink) -> Vec<Item> {
     let pieces = obstacle.pieces.iter().flat_map(|piece| draft.pieces(piece));
     pieces.map(|rings| Item::new(ink, Shape::Rings(rings))).collect()

@@ -29,7 +29,7 @@ pub(super) fn strip(subject: &Subject<'_>, manner: &Manner) -> f64 {
     let lines = subject.plan.drill.snap_lines.iter();
     // The readings of a selected hole are bold.
     let face = if subject.selected.is_some() { Face::Bold } else { Face::Regular };
-    let width = |up: &Length| text::width(&reading(*up, subject.units), manner.text, face);
+    let width = |up: &Length| text::width(&reading(*up, subject.speech.units), manner.text, face);
     let widest = lines.map(width).fold(0.0, f64::max);
     (GAP + WIDTH + LEAD) * text::height(manner.text) + widest
 }
@@ -55,7 +55,7 @@ pub(super) fn pole(draft: &Draft<'_>) -> Vec<Item> {
             draft.text_ink(chosen),
             (at, anchor),
             draft.manner.text,
-            reading(*up, draft.subject.units),
+            reading(*up, draft.subject.speech.units),
         ));
     }
     items
@@ -85,7 +85,7 @@ fn body(draft: &Draft<'_>, (inner, outer): (f64, f64)) -> Vec<Item> {
     let (top, bottom) = (draft.scale.y(stretch.to), draft.scale.y(stretch.from));
     let area = Area { left: inner.min(outer), right: inner.max(outer), top, bottom };
     let lines =
-        divisions(stretch, draft.subject.units, (draft.scale.per_mm, draft.manner.division));
+        divisions(stretch, draft.subject.speech.units, (draft.scale.per_mm, draft.manner.division));
     let lines = lines.iter().map(|division| {
         let y = draft.scale.y(division.at);
         (At::new(inner, y), At::new(inner + (outer - inner) * division.share * 0.7, y))

@@ -103,7 +103,7 @@ pub(super) fn across(draft: &Draft<'_>) -> Vec<Length> {
 
 /// The readings from left to right; what is too close together shares one label.
 fn columns(draft: &Draft<'_>) -> Vec<Column> {
-    let units = draft.subject.units;
+    let units = draft.subject.speech.units;
     let chosen = holes::chosen(draft).map(|hole| hole.across);
     let mut readings = across(draft);
     readings.sort_by(|a, b| draft.reading_x(*a).total_cmp(&draft.reading_x(*b)));

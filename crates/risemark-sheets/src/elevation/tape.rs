@@ -49,7 +49,7 @@ fn edges(draft: &Draft<'_>) -> (f64, f64) {
 
 fn body(draft: &Draft<'_>) -> Vec<Item> {
     let (wall, (top, bottom), h) = (draft.wall(), edges(draft), draft.manner.height());
-    let (units, size) = (draft.subject.units, draft.manner.text);
+    let (units, size) = (draft.subject.speech.units, draft.manner.text);
     let mut items = vec![Item::new(
         Ink::Ruler,
         Shape::Rect(Area { left: wall.left, top, right: wall.right, bottom }),

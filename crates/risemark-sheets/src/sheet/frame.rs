@@ -1,7 +1,5 @@
 //! What stands on every sheet: the title above, the check bars below.
 
-use risemark::job::{End, Side};
-
 use super::{
     Wanted,
     block::{PITCH, base, large, plain},
@@ -13,6 +11,7 @@ use crate::{
     ink::Ink,
     screen::{about_size, name},
     text::{self, Face},
+    words,
 };
 
 /// Height of the strip for the wall's name.
@@ -40,8 +39,9 @@ pub(super) fn frame(
     (number, of): (usize, usize),
 ) -> Frame {
     let clear = size.clear();
-    let (mut items, top) = head(wanted, clear, scale, &format!("sheet {number} of {of}"));
-    items.extend(foot(clear));
+    let number = words::sheet_of(number, of, wanted.language);
+    let (mut items, top) = head(wanted, clear, scale, &number);
+    items.extend(foot(wanted, clear));
     let body = Area { top: top + CLEAR, bottom: clear.bottom - FOOT - CLEAR, ..clear };
     Frame { items, body }
 }
@@ -49,11 +49,13 @@ pub(super) fn frame(
 /// The title, and where it ends.
 fn head(wanted: &Wanted<'_>, clear: Area, scale: Standard, number: &str) -> (Vec<Item>, f64) {
     // Room for the largest number, so that all sheets of a set begin at one height.
-    let side = text::width("sheet 999 of 999", plain(), Face::Regular) + 4.0;
+    let language = wanted.language;
+    let side = text::width(&words::sheet_of(999, 999, language), plain(), Face::Regular) + 4.0;
     let line = |content: String, down: f64| {
         Item::text(Ink::Text, (At::new(clear.left, down), Anchor::Start), plain(), content)
     };
-    let title = text::fitted(&name(wanted.plan), clear.width() - side, large(), Face::Bold);
+    let title =
+        text::fitted(&name(wanted.plan, language), clear.width() - side, large(), Face::Bold);
     let first = clear.top + text::height(large()) * 1.1;
     let mut items = vec![
         Item::text(Ink::Heading, (At::new(clear.left, first), Anchor::Start), large(), title),
@@ -68,12 +70,12 @@ fn head(wanted: &Wanted<'_>, clear: Area, scale: Standard, number: &str) -> (Vec
     }
     let facts = [
         about_size(wanted.plan, wanted.rules.units),
-        side_words(wanted).to_owned(),
-        format!("scale {}", scale.words),
+        words::drilled_from(wanted.plan.frame.side).of(language).to_owned(),
+        words::scale(scale.words, language),
     ];
     let facts = text::fitted(&facts.join(DOT), clear.width(), plain(), Face::Regular);
     // Where to start stands at the right where there is room, else on a line of its own.
-    let corner = corner(wanted);
+    let corner = words::mark_from(wanted.plan.frame.datum).of(language);
     let both = text::width(&facts, plain(), Face::Regular)
         + text::width(corner, plain(), Face::Bold)
         + 8.0;
@@ -120,22 +122,8 @@ fn whereabouts(wanted: &Wanted<'_>) -> String {
     parts.join(DOT)
 }
 
-fn side_words(wanted: &Wanted<'_>) -> &'static str {
-    match wanted.plan.frame.side {
-        Side::Inside => "drilled from inside",
-        Side::Outside => "drilled from outside",
-    }
-}
-
-fn corner(wanted: &Wanted<'_>) -> &'static str {
-    match wanted.plan.frame.datum {
-        End::Left => "Mark from the lower left corner",
-        End::Right => "Mark from the lower right corner",
-    }
-}
-
 /// Bars of 100 mm and 4 in, and what they are for.
-fn foot(clear: Area) -> Vec<Item> {
+fn foot(wanted: &Wanted<'_>, clear: Area) -> Vec<Item> {
     let top = clear.bottom - FOOT;
     let mut items = vec![Item::line(
         Ink::Rule,
@@ -154,18 +142,22 @@ fn foot(clear: Area) -> Vec<Item> {
         label(clear.left, upper - 2.0, Anchor::Start, "0"),
         label(left + 100.0, upper - 2.0, Anchor::Middle, "100 mm"),
         label(clear.left, lower + 2.3 + height, Anchor::Start, "0"),
-        label(left + 101.6, lower + 2.3 + height, Anchor::Middle, "4 in"),
+        label(
+            left + 101.6,
+            lower + 2.3 + height,
+            Anchor::Middle,
+            words::FOUR_INCHES.of(wanted.language),
+        ),
     ]);
     let beside = left + 101.6 + 13.0;
-    let words = ["Print at 100 %.", "Measure both bars first."];
-    for (idx, words) in words.into_iter().enumerate() {
+    for (idx, words) in words::CHECK.into_iter().enumerate() {
         let ink = if idx == 0 { Ink::Heading } else { Ink::Text };
         let down = top + 1.0 + risemark::quantity::count(idx) * PITCH;
         items.push(Item::text(
             ink,
             (At::new(beside, down + base()), Anchor::Start),
             plain(),
-            words,
+            words.of(wanted.language),
         ));
     }
     items

@@ -21,6 +21,7 @@ use crate::{
     ink::Ink,
     svg::number,
     text::{self, Face},
+    words,
 };
 
 /// Width of the drawing of the angle.
@@ -48,16 +49,16 @@ pub(super) struct List {
 
 impl Drilling {
     pub(super) fn of(wanted: &Wanted<'_>) -> Self {
-        let (slope, units) = (wanted.plan.drill.slope, wanted.rules.units);
+        let (plan, speech) = (wanted.plan, wanted.speech());
+        let slope = plan.drill.slope;
         let degrees = number(to_degrees(slope.angle));
-        let bit = format!("{} bit. {}", size(wanted.rules.bit, units), stop(wanted));
-        let plan = wanted.plan;
+        let in_twelve = in_twelve(&slope, speech.units);
+        let stop = one_stop(wanted).then_some(slope.travel);
         let empty = plan.compartments.iter().any(|each| plan.why_empty(each).is_some());
-        let legend = if empty { " Cross-hatched spaces stay empty." } else { "" };
         Self {
             slope,
-            title: format!("Drill down {degrees}°, {} in 12", in_twelve(&slope, units)),
-            rest: format!("{bit} Across along the floor, up from the finished floor.{legend}"),
+            title: words::slope(&degrees, &in_twelve, speech.language),
+            rest: words::drilling(wanted.rules.bit, stop, empty, speech),
         }
     }
 }
@@ -105,50 +106,56 @@ impl Flowing for List {
 
 /// What was found that matters at the wall; what stops the work or only what warns.
 pub(super) fn findings(wanted: &Wanted<'_>, severity: Severity) -> Option<List> {
-    let (title, lies) = match severity {
-        Severity::Stop => ("Stop", Lies::Across),
-        Severity::Warning => ("Look out", Lies::InColumns),
-        Severity::Note => ("Notes", Lies::InColumns),
+    let lies = match severity {
+        Severity::Stop => Lies::Across,
+        Severity::Warning | Severity::Note => Lies::InColumns,
     };
     let findings =
         wanted.plan.findings.iter().filter(|finding| finding.problem.severity() == severity);
     let sign = || mark(severity, At::new(2.0, base() - text::height(plain()) / 2.0), 3.6);
-    let entries = findings.map(|finding| (sentence(finding, wanted.rules.units), Some(sign())));
-    list(title, entries.collect(), lies)
+    let entries = findings.map(|finding| (sentence(finding, wanted.speech()), Some(sign())));
+    list(words::heading(severity).of(wanted.language), entries.collect(), lies)
 }
 
 /// Why the work goes on in spite of what stops it, in the user's words.
 pub(super) fn acknowledged(wanted: &Wanted<'_>) -> Option<List> {
     let entry = (wanted.acknowledged?.to_owned(), None);
-    list("Known, and the work goes on because", vec![entry], Lies::Across)
+    list(words::ACKNOWLEDGED.of(wanted.language), vec![entry], Lies::Across)
 }
 
 /// What was not measured, to be verified at the wall.
 pub(super) fn assumed(wanted: &Wanted<'_>) -> Option<List> {
     let entries = wanted.plan.frame.assumed.iter().map(|assumed| {
         let value = wording::assumed_value(assumed.value, wanted.rules.units);
-        (format!("{}: {value}", assumed.what.english), assumed.origin.words(), tick())
+        let words = format!("{}: {value}", assumed.what.of(wanted.language));
+        (words, assumed.origin.words(), tick())
     });
-    list("Assumed, not measured: verify", sourced(entries.collect()), Lies::InColumns)
+    let entries = sourced(wanted, entries.collect());
+    list(words::ASSUMED.of(wanted.language), entries, Lies::InColumns)
 }
 
 /// What the people at the wall must know.
 pub(super) fn cautions(wanted: &Wanted<'_>) -> Option<List> {
     let cautions = wanted.plan.cautions.iter();
-    let entries = cautions
-        .map(|caution| (wording::caution(*caution).english.to_owned(), caution.source(), dash()));
-    list("Cautions", sourced(entries.collect()), Lies::InColumns)
+    let entries = cautions.map(|caution| {
+        let words = wording::caution(*caution).of(wanted.language);
+        (words.to_owned(), caution.source(), dash())
+    });
+    let entries = sourced(wanted, entries.collect());
+    list(words::CAUTIONS.of(wanted.language), entries, Lies::InColumns)
 }
 
 /// Entries with their sources; that many have none is said once.
-fn sourced(entries: Vec<(String, Text, Item)>) -> Vec<(String, Option<Item>)> {
+fn sourced(wanted: &Wanted<'_>, entries: Vec<(String, Text, Item)>) -> Vec<(String, Option<Item>)> {
+    let language = wanted.language;
     let none = Origin::CommonPractice.words();
     let unsourced = entries.iter().any(|(_, source, _)| *source == none);
     let written = entries.into_iter().map(|(words, source, sign)| {
-        let words = if source == none { words } else { format!("{words} — {}", source.english) };
+        let source = (source != none).then(|| format!(" — {}", source.of(language)));
+        let words = words + &source.unwrap_or_default();
         (words, Some(sign))
     });
-    let rest = unsourced.then(|| ("No source: common practice.".to_owned(), None));
+    let rest = unsourced.then(|| (words::NO_SOURCE.of(language).to_owned(), None));
     written.chain(rest).collect()
 }
 
@@ -157,9 +164,8 @@ fn list(title: &'static str, entries: Vec<(String, Option<Item>)>, lies: Lies) -
 }
 
 /// A finding as a sentence for the wall it is on.
-fn sentence(finding: &Finding, units: Units) -> String {
+fn sentence(finding: &Finding, speech: Speech) -> String {
     let place = Place { wall: None, ..finding.place.clone() };
-    let speech = Speech::english(units);
     let message = wording::message(&finding.problem, speech);
     let hint = wording::hint(&finding.problem).of(speech.language);
     if place.part == Part::Whole && place.field.is_none() {
@@ -178,15 +184,6 @@ fn tick() -> Item {
 fn dash() -> Item {
     let y = base() - text::height(plain()) * 0.4;
     Item::line(Ink::Sketch, At::new(1.0, y), At::new(3.6, y))
-}
-
-/// Where the drill stop is set, where that is one place for all holes.
-fn stop(wanted: &Wanted<'_>) -> String {
-    if one_stop(wanted) {
-        let travel = wanted.plan.drill.slope.travel;
-        return format!("Drill stop at {} along the bit.", size(travel, wanted.rules.units));
-    }
-    "Drill stop as the table says, measured along the bit.".to_owned()
 }
 
 /// The drop in twelve of run: in eighths as framing squares carry them, or in tenths.

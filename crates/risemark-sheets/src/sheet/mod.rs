@@ -1,6 +1,11 @@
 //! The sheets that are taped beside a wall, to mark and drill from.
 
-use risemark::{job::Job, plan::WallPlan, rules::Rules};
+use risemark::{
+    job::Job,
+    language::{Language, Speech},
+    plan::WallPlan,
+    rules::Rules,
+};
 
 use crate::{drawing::Drawing, svg::svg};
 
@@ -15,7 +20,7 @@ mod table;
 
 pub use paper::{Orientation, Paper};
 
-/// What the sheets are printed on.
+/// What the sheets are printed on, and in which language.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SheetOptions {
     /// Size of the paper.
@@ -24,6 +29,8 @@ pub struct SheetOptions {
     pub orientation: Orientation,
     /// Why the work goes on in spite of what stops it, where the user said so; it is printed.
     pub acknowledged: Option<String>,
+    /// The language of everything in words but what the user wrote.
+    pub language: Language,
 }
 
 /// One sheet, ready to be printed at 100 %.
@@ -48,6 +55,13 @@ struct Wanted<'a> {
     plan: &'a WallPlan,
     rules: &'a Rules,
     acknowledged: Option<&'a str>,
+    language: Language,
+}
+
+impl Wanted<'_> {
+    fn speech(&self) -> Speech {
+        Speech { units: self.rules.units, language: self.language }
+    }
 }
 
 /// Draws the sheets of one wall.
@@ -70,7 +84,9 @@ pub fn sheets(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions)
 
 /// The sheets of one wall as drawings, before they are written.
 pub fn drawings(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions) -> Vec<Drawing> {
-    let wanted = Wanted { job, plan, rules, acknowledged: options.acknowledged.as_deref() };
+    let SheetOptions { acknowledged, language, .. } = options;
+    let wanted =
+        Wanted { job, plan, rules, acknowledged: acknowledged.as_deref(), language: *language };
     pages::best(&wanted, &options.paper.sizes(options.orientation))
 }
 

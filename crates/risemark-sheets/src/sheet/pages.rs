@@ -25,6 +25,7 @@ use crate::{
     elevation::{Crowding, Layer, Manner, Subject, lay_out, measured, sides, tape_height, whole},
     screen::{about, name},
     text::{self, Face},
+    words,
 };
 
 /// Room between the elevation and text.
@@ -85,7 +86,7 @@ pub(super) fn best(wanted: &Wanted<'_>, sizes: &[Size]) -> Vec<Drawing> {
     let layers: BTreeSet<Layer> = Layer::ALL.into();
     let subject = Subject {
         plan: wanted.plan,
-        units: wanted.rules.units,
+        speech: wanted.speech(),
         window: whole(wanted.plan),
         selected: None,
         layers: &layers,
@@ -190,7 +191,7 @@ fn drawings(wanted: &Wanted<'_>, subject: Subject<'_>, set: Set) -> Vec<Drawing>
     for ((sheet, part), (right, down)) in sheets.iter_mut().zip(&parts).zip(corners) {
         let subject = Subject { window: part.part.window, ..subject };
         let drawn = lay_out(subject, 1.0 / scale.ratio, manner(part.n_rows, part.number));
-        let lines = match_lines(drawn.scale, &part.part);
+        let lines = match_lines(drawn.scale, &part.part, wanted.language);
         sheet.extend(drawn.items.into_iter().chain(lines).map(|mut item| {
             item.shift(right, down);
             item
@@ -205,8 +206,12 @@ fn drawings(wanted: &Wanted<'_>, subject: Subject<'_>, set: Set) -> Vec<Drawing>
         width: size.width,
         height: size.height,
         margin: MARGIN,
-        title: format!("{}, sheet {} of {n_sheets}", name(wanted.plan), idx + 1),
-        about: about(wanted.plan, wanted.rules.units),
+        title: format!(
+            "{}, {}",
+            name(wanted.plan, wanted.language),
+            words::sheet_of(idx + 1, n_sheets, wanted.language)
+        ),
+        about: about(wanted.plan, wanted.speech()),
         items,
     });
     drawings.collect()
@@ -276,7 +281,7 @@ fn measure(
 ) -> Measured {
     let subject = Subject { window: part.window, ..subject };
     let room = measured(subject, 1.0 / scale.ratio, manner(n_rows, number));
-    let lines = match_lines(room.scale, &part);
+    let lines = match_lines(room.scale, &part, subject.speech.language);
     let area = lines.iter().map(Item::area).fold(room.area, Area::with);
     Measured { part, area, n_rows, number, complete: room.complete }
 }

@@ -3,6 +3,7 @@
 use risemark::{
     geometry::{Rect, Span},
     job::End,
+    language::Language,
     plan::WallPlan,
     quantity::{Length, SAME, count},
 };
@@ -13,7 +14,7 @@ use crate::{
     elevation::whole,
     ink::Ink,
     scale::Scale,
-    text,
+    text, words,
 };
 
 /// Room over the wall for the words at match lines.
@@ -129,7 +130,7 @@ fn even(all: Span, n_pieces: usize) -> Vec<Span> {
 }
 
 /// Match lines of a part with the sheets on which the drawing goes on.
-pub(super) fn match_lines(scale: Scale, part: &Part) -> Vec<Item> {
+pub(super) fn match_lines(scale: Scale, part: &Part, language: Language) -> Vec<Item> {
     let at = |x, y| scale.at(risemark::geometry::Point::new(x, y));
     let window = part.window;
     let (corner, opposite) = (at(window.x.from, window.y.to), at(window.x.to, window.y.from));
@@ -147,28 +148,22 @@ pub(super) fn match_lines(scale: Scale, part: &Part) -> Vec<Item> {
     {
         line(At::new(wall.left - PAST * 0.5, y), At::new(wall.right + PAST * 0.5, y));
     }
-    items.extend(words(wall, part.on));
+    items.extend(neighbours(wall, part.on, language));
     items
 }
 
-fn words(wall: Area, on: Neighbours) -> Vec<Item> {
+fn neighbours(wall: Area, on: Neighbours, language: Language) -> Vec<Item> {
     let y = wall.top - WORDS + text::height(plain());
     let word = |x: f64, anchor, words: String| {
         Item::text(Ink::Text, (At::new(x, y), anchor), plain(), words)
     };
     let mut items = Vec::new();
-    items.extend(
-        on.left.map(|sheet| {
-            word(wall.left + 2.0, Anchor::Start, format!("match line, sheet {sheet}"))
-        }),
-    );
-    items
-        .extend(on.right.map(|sheet| {
-            word(wall.right - 2.0, Anchor::End, format!("match line, sheet {sheet}"))
-        }));
+    let on_line = |sheet| words::match_line(sheet, language);
+    items.extend(on.left.map(|sheet| word(wall.left + 2.0, Anchor::Start, on_line(sheet))));
+    items.extend(on.right.map(|sheet| word(wall.right - 2.0, Anchor::End, on_line(sheet))));
     let upright = [
-        on.above.map(|sheet| format!("above, sheet {sheet}")),
-        on.below.map(|sheet| format!("below, sheet {sheet}")),
+        on.above.map(|sheet| words::above(sheet, language)),
+        on.below.map(|sheet| words::below(sheet, language)),
     ];
     let upright: Vec<String> = upright.into_iter().flatten().collect();
     if !upright.is_empty() {

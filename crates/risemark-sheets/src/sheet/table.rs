@@ -5,6 +5,7 @@
 use risemark::{
     drilling::Hole,
     finding::{Avoided, Finding, Part, Problem},
+    language::{Language, Text},
     quantity::{Length, same},
     tape::{reading, size},
     wording::avoided_word,
@@ -18,6 +19,7 @@ use crate::{
     drawing::{Anchor, At, Item, Shape},
     ink::Ink,
     text::{self, Face},
+    words,
 };
 
 /// The room between the parts of a cell.
@@ -38,6 +40,7 @@ pub(super) struct Table {
     /// What is worth knowing about some of them; stands at the foot.
     notes: Vec<String>,
     widths: Widths,
+    language: Language,
 }
 
 /// One hole in words.
@@ -73,7 +76,8 @@ struct Layout {
 
 impl Table {
     pub(super) fn of(wanted: &Wanted<'_>) -> Self {
-        let units = wanted.rules.units;
+        let (units, language) = (wanted.rules.units, wanted.language);
+        let head_width = |head: Text| text::width(head.of(language), plain(), Face::Regular);
         let mut notes: Vec<(String, String)> = Vec::new();
         let cell = |hole: &Hole| {
             let noted = note(wanted, hole).map(|words| take_note(&mut notes, hole, words));
@@ -87,18 +91,18 @@ impl Table {
         };
         let cells: Vec<Cell> = wanted.plan.drill.holes.iter().map(cell).collect();
         let notes = notes.into_iter().map(|(words, marks)| format!("* {words}: {marks}")).collect();
-        let widest = |head: &str, words: fn(&Cell) -> &str, face| {
+        let widest = |head: Text, words: fn(&Cell) -> &str, face| {
             let all = cells.iter().map(|cell| text::width(words(cell), plain(), face));
             all.fold(head_width(head), f64::max)
         };
         let widths = Widths {
-            up: widest("up", |cell| &cell.up.1, Face::Bold),
-            mark: cells.iter().map(Cell::mark_width).fold(head_width("no."), f64::max),
-            across: widest("across", |cell| &cell.across, Face::Regular),
+            up: widest(words::UP, |cell| &cell.up.1, Face::Bold),
+            mark: cells.iter().map(Cell::mark_width).fold(head_width(words::NUMBER), f64::max),
+            across: widest(words::ACROSS, |cell| &cell.across, Face::Regular),
             travel: (!one_stop(wanted))
-                .then(|| widest("travel", |cell| &cell.travel, Face::Regular)),
+                .then(|| widest(words::TRAVEL, |cell| &cell.travel, Face::Regular)),
         };
-        Self { cells, notes, widths }
+        Self { cells, notes, widths, language }
     }
 
     /// The width that the table needs at least.
@@ -126,15 +130,17 @@ impl Table {
     }
 
     fn head(&self, layout: &Layout) -> Piece {
-        let text = |head: &str, left: f64| {
-            Item::text(Ink::Text, (At::new(left, base()), Anchor::Start), plain(), head)
+        let text = |head: Text, left: f64| {
+            let at = (At::new(left, base()), Anchor::Start);
+            Item::text(Ink::Text, at, plain(), head.of(self.language))
         };
-        let mut items = vec![text("up", 0.0)];
+        let mut items = vec![text(words::UP, 0.0)];
         for left in &layout.cells {
-            items.push(text("no.", *left));
-            items.push(text("across", left + self.widths.across_at()));
-            items
-                .extend(self.widths.travel.map(|_| text("travel", left + self.widths.travel_at())));
+            items.push(text(words::NUMBER, *left));
+            items.push(text(words::ACROSS, left + self.widths.across_at()));
+            items.extend(
+                self.widths.travel.map(|_| text(words::TRAVEL, left + self.widths.travel_at())),
+            );
         }
         let end = At::new(layout.end - INSET, PITCH + 0.5);
         items.push(Item::line(Ink::Rule, At::new(INSET, PITCH + 0.5), end));
@@ -212,10 +218,6 @@ impl Widths {
     }
 }
 
-fn head_width(head: &str) -> f64 {
-    text::width(head, plain(), Face::Regular)
-}
-
 /// Whether the drill stop is set once for all holes of the wall.
 pub(super) fn one_stop(wanted: &Wanted<'_>) -> bool {
     let travel = wanted.plan.drill.slope.travel;
@@ -232,6 +234,7 @@ fn take_note(notes: &mut Vec<(String, String)>, hole: &Hole, words: String) {
 
 /// What is worth knowing at one hole.
 fn note(wanted: &Wanted<'_>, hole: &Hole) -> Option<String> {
+    let language = wanted.language;
     let mut notes = Vec::new();
     let about = |finding: &&Finding| finding.place.part == Part::Compartment(hole.compartment);
     if wanted
@@ -241,17 +244,17 @@ fn note(wanted: &Wanted<'_>, hole: &Hole) -> Option<String> {
         .filter(about)
         .any(|finding| matches!(finding.problem, Problem::ProbeFirst { .. }))
     {
-        notes.push("probe first".to_owned());
+        notes.push(words::PROBE_FIRST.of(language).to_owned());
     }
     // That a hole keeps off timber goes without saying.
     let avoided = hole.why.avoided.iter().filter(|what| **what != Avoided::Timber);
-    let words: Vec<&str> = avoided.map(|what| avoided_word(*what).english).collect();
+    let words: Vec<&str> = avoided.map(|what| avoided_word(*what).of(language)).collect();
     if !words.is_empty() {
-        notes.push(format!("clear of {}", words.join(", ")));
+        notes.push(words::clear_of(&words.join(", "), language));
     }
     let depth = wanted.plan.compartment(hole.compartment).map(|compartment| compartment.depth);
     if let Some(depth) = depth.filter(|depth| !same(*depth, wanted.plan.frame.depth)) {
-        notes.push(format!("{} deep here", size(depth, wanted.rules.units)));
+        notes.push(words::deep_here(depth, wanted.speech()));
     }
     (!notes.is_empty()).then(|| notes.join(", "))
 }

@@ -1,5 +1,7 @@
 //! What every set of sheets must hold, tried on generated walls.
 
+use std::collections::BTreeSet;
+
 use risemark::{
     Plan,
     job::{End, Job},
@@ -16,8 +18,13 @@ use crate::{
 };
 
 fn drawn(job: &Job, paper: Paper, orientation: Orientation) -> Vec<Drawing> {
+    drawn_in(Language::English, job, paper, orientation)
+}
+
+fn drawn_in(language: Language, job: &Job, paper: Paper, orientation: Orientation) -> Vec<Drawing> {
     let Plan { rules, walls } = plan(job);
-    drawings(job, &walls[0], &rules, &SheetOptions { paper, orientation, acknowledged: None })
+    let options = SheetOptions { paper, orientation, acknowledged: None, language };
+    drawings(job, &walls[0], &rules, &options)
 }
 
 fn texts(drawing: &Drawing) -> Vec<&crate::drawing::Text> {
@@ -44,11 +51,45 @@ fn sheets_can_be_read_at_the_wall() {
         let (units, paper) =
             if idx % 2 == 0 { ("feet-inches", Paper::Letter) } else { ("metric", Paper::A4) };
         let job = job(wall, units);
-        let sheets = drawn(&job, paper, Orientation::Auto);
-        nothing_touches(wall, &sheets);
-        text_is_large_enough(wall, &sheets);
-        every_hole_is_there(wall, &job, &sheets);
+        for language in Language::ALL {
+            let sheets = drawn_in(language, &job, paper, Orientation::Auto);
+            nothing_touches(wall, &sheets);
+            text_is_large_enough(wall, &sheets);
+            every_hole_is_there(wall, &job, &sheets);
+        }
     }
+}
+
+/// Everything on the sheets that stops or warns, is assumed or is a caution, whatever the wall.
+#[test]
+fn long_sentences_keep_apart_in_every_language() {
+    let rest = r#","construction":{"kind":"balloon-frame"},"finish":{"material":"board"},
+        "bays":[{"at":100,"skip":"knob-and-tube"},{"at":2000,"depth":20}],
+        "things":[{"kind":"flue","at":{"shape":"box","left":1000,"up":0,"width":200,"height":2400}}]"#;
+    for (width, datum) in [(2400.0, "left"), (9000.0, "right")] {
+        let rest = format!("{rest},\"datum\":\"{datum}\"");
+        let job = job(&level(width, 2400.0, &rest), "feet-inches");
+        for language in Language::ALL {
+            for paper in Paper::ALL {
+                let sheets = drawn_in(language, &job, paper, Orientation::Auto);
+                nothing_touches(&format!("{width} on {paper:?} in {language:?}"), &sheets);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_sheet_speaks_one_language() {
+    let job = job(&walls()[3], "feet-inches");
+    let said = |language| -> BTreeSet<String> {
+        let sheets = drawn_in(language, &job, Paper::Letter, Orientation::Auto);
+        sheets.iter().flat_map(texts).map(|text| text.content.clone()).collect()
+    };
+    let [english, spanish] = Language::ALL.map(said);
+    let words = |text: &&String| 3 < text.chars().filter(|sign| sign.is_alphabetic()).count();
+    let both: Vec<&String> = english.intersection(&spanish).filter(words).collect();
+    let own = [&job.name, &job.walls[0].name];
+    assert!(both.iter().all(|text| own.contains(text)), "in both languages: {both:?}");
 }
 
 fn nothing_touches(wall: &str, sheets: &[Drawing]) {
@@ -234,8 +275,12 @@ fn a_name_stays_text() {
     job.walls[0].name = name.to_owned();
     job.name = name.to_owned();
     let Plan { rules, walls } = plan(&job);
-    let options =
-        SheetOptions { paper: Paper::A4, orientation: Orientation::Auto, acknowledged: None };
+    let options = SheetOptions {
+        paper: Paper::A4,
+        orientation: Orientation::Auto,
+        acknowledged: None,
+        language: Language::English,
+    };
     for sheet in sheets(&job, &walls[0], &rules, &options) {
         assert!(!sheet.svg.contains("<script"), "no element of the user's making");
         assert!(
@@ -249,8 +294,12 @@ fn a_name_stays_text() {
 fn the_same_plan_gives_the_same_bytes() {
     let job = job(&walls()[3], "feet-inches");
     let Plan { rules, walls } = plan(&job);
-    let options =
-        SheetOptions { paper: Paper::Letter, orientation: Orientation::Auto, acknowledged: None };
+    let options = SheetOptions {
+        paper: Paper::Letter,
+        orientation: Orientation::Auto,
+        acknowledged: None,
+        language: Language::English,
+    };
     let once = || sheets(&job, &walls[0], &rules, &options);
     assert_eq!(once(), once(), "twice the same");
     assert!(
@@ -268,8 +317,12 @@ fn the_reason_for_going_on_is_printed() {
     let Plan { rules, walls } = plan(&job);
     let printed = |acknowledged: Option<&str>| {
         let acknowledged = acknowledged.map(str::to_owned);
-        let options =
-            SheetOptions { paper: Paper::A4, orientation: Orientation::Auto, acknowledged };
+        let options = SheetOptions {
+            paper: Paper::A4,
+            orientation: Orientation::Auto,
+            acknowledged,
+            language: Language::English,
+        };
         let sheets = sheets(&job, &walls[0], &rules, &options);
         sheets.iter().any(|sheet| sheet.svg.contains("cleared on 3 May"))
     };

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use leptos::{ev, prelude::*};
 use risemark::{
+    language::Speech,
     plan::WallPlan,
     quantity::{Units, to_mm},
 };
@@ -57,13 +58,13 @@ fn items(session: Session, room: (f64, f64)) -> Vec<Item> {
 /// The walls of the job, unrolled at the foot of the drawing.
 pub fn strip(session: Session, here: &str) -> AnyView {
     let here = StoredValue::new(here.to_owned());
-    let item = move |Item { planned, scale, .. }: Item| {
+    let item = move |Item { planned, scale, units, .. }: Item| {
         let id = planned.wall.id.clone();
         let current = (*here.read_value() == id).then_some("page");
         view! {
             <li>
                 <a href=Route::Wall(id).href() aria-current=current>
-                    <span class="picture" inner_html=small(&planned.plan, IN_STRIP.1, scale)></span>
+                    <span class="picture" inner_html=small(&planned.plan, words::speech(units), IN_STRIP.1, scale)></span>
                     <span>{planned.wall.name.clone()}</span>
                 </a>
             </li>
@@ -96,7 +97,7 @@ fn row(session: Session, item: &Item, dragged: RwSignal<Option<usize>>) -> AnyVi
     let size = words::wall_size(wall.width, plan.frame.face.bounds().y.length(), units);
     let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
     let volume = words::volume(plan.volume_to_fill(), units);
-    let picture = small(plan, IN_LIST.1, scale);
+    let picture = small(plan, words::speech(units), IN_LIST.1, scale);
     let message = RwSignal::new(String::new());
     let run = move |command| {
         message.set(refused(session.run(command), session).err().unwrap_or_default());
@@ -154,7 +155,7 @@ fn row(session: Session, item: &Item, dragged: RwSignal<Option<usize>>) -> AnyVi
 }
 
 /// A picture that is just as wide as its wall.
-fn small(plan: &WallPlan, height: f64, scale: f64) -> String {
+fn small(plan: &WallPlan, speech: Speech, height: f64, scale: f64) -> String {
     let width = to_mm(plan.frame.outline.bounds().x.length()) * scale + BESIDE_OUTLINE;
-    thumbnail(plan, (width, height), Some(scale))
+    thumbnail(plan, speech, (width, height), Some(scale))
 }

@@ -342,7 +342,10 @@ fn wall_report(plan: &WallPlan, speech: Speech) -> WallReport {
             .iter()
             .map(|opening| OpeningReport {
                 kind: opening.kind,
-                name: opening.name.clone(),
+                name: opening
+                    .name
+                    .clone()
+                    .unwrap_or_else(|| wording::opening(opening.kind).english.to_owned()),
                 polygon: ring(&opening.polygon.outer),
             })
             .collect(),

@@ -126,8 +126,8 @@ pub enum BayEffect {
 pub struct RoughOpening {
     /// What it is.
     pub kind: OpeningKind,
-    /// What people call it.
-    pub name: String,
+    /// What people call it, where they gave it a name.
+    pub name: Option<String>,
     /// Its area; of a door down to the underside of the plate.
     pub polygon: Polygon,
 }

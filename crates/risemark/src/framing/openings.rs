@@ -26,7 +26,7 @@ pub(super) struct Framed {
     sill_thickness: Length,
     header: HeaderBuild,
     polygon: Polygon,
-    name: String,
+    name: Option<String>,
     kind: OpeningKind,
 }
 
@@ -119,7 +119,6 @@ fn settle(
         ),
         Header::Solid => HeaderBuild::Solid,
     };
-    let kind_name = if window { "window" } else { "door" };
     Some(Framed {
         idx,
         clear,
@@ -135,7 +134,7 @@ fn settle(
         },
         header,
         polygon,
-        name: opening.name.clone().unwrap_or_else(|| kind_name.to_owned()),
+        name: opening.name.clone(),
         kind: opening.kind,
     })
 }

@@ -20,7 +20,7 @@ use crate::{
 
 pub use caution::caution;
 pub use hole::{may_move, why};
-pub use names::{avoided_word, material, member, noun, skip_reason, thing, zone};
+pub use names::{avoided_word, material, member, noun, opening, skip_reason, thing, zone};
 pub use problem::{hint, message};
 
 /// The word for a severity.

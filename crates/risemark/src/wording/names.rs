@@ -3,7 +3,7 @@
 use crate::{
     finding::{Avoided, Noun},
     framing::MemberKind,
-    job::{Material, SkipReason, ThingKind, ZoneKind},
+    job::{Material, OpeningKind, SkipReason, ThingKind, ZoneKind},
     language::{Text, text},
 };
 
@@ -39,8 +39,16 @@ pub fn avoided_word(what: Avoided) -> Text {
     }
 }
 
+/// The word for an opening.
+pub const fn opening(kind: OpeningKind) -> Text {
+    match kind {
+        OpeningKind::Door => text("door", "puerta"),
+        OpeningKind::Window => text("window", "ventana"),
+    }
+}
+
 /// The word for a thing in the wall.
-pub fn thing(kind: ThingKind) -> Text {
+pub const fn thing(kind: ThingKind) -> Text {
     match kind {
         ThingKind::ElectricalBox => text("electrical box", "caja eléctrica"),
         ThingKind::Cable => text("cable", "cable"),
@@ -54,7 +62,7 @@ pub fn thing(kind: ThingKind) -> Text {
 }
 
 /// The word for a thing on the wall.
-pub fn zone(kind: ZoneKind) -> Text {
+pub const fn zone(kind: ZoneKind) -> Text {
     match kind {
         ZoneKind::Trim => text("trim", "moldura"),
         ZoneKind::Baseboard => text("baseboard", "zócalo"),
