@@ -124,7 +124,7 @@ pub fn cautions(
     if wall.construction == Construction::BalloonFrame {
         problems.push(Problem::OpenBays);
     }
-    cautions.sort_unstable();
+    crate::order::sort_by(&mut cautions, Ord::cmp);
     let findings =
         problems.into_iter().map(|problem| Finding::new(Place::default(), problem)).collect();
     Staged { product: cautions, findings }

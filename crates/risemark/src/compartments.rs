@@ -49,7 +49,7 @@ pub enum State {
 /// not overlap; they are sorted from the datum end, then from the bottom up.
 pub fn divide(frame: &Frame, rules: &Rules) -> Staged<Vec<Compartment>> {
     let mut spaces = spaces(frame);
-    spaces.sort_by_key(|space| order(frame, &space.polygon));
+    crate::order::sort_by_key(&mut spaces, |space| order(frame, &space.polygon));
     let mut findings = Vec::new();
     let mut compartments = Vec::new();
     for (idx, space) in spaces.into_iter().enumerate() {

@@ -96,7 +96,7 @@ pub fn fit(wall: &Wall, centres: &[Length], units: Units) -> Fit {
     let around = Around::of(wall);
     let free = |centre: &Length| around.standing(*centre) == Standing::OnLayout;
     let mut between: Vec<Length> = centres.iter().copied().filter(free).collect();
-    between.sort_by(|a, b| a.value.total_cmp(&b.value));
+    crate::quantity::sort(&mut between);
     let rank = |grid: &Grid| grid.rank(&between, &around);
     let through = &between[..between.len().min(MOST_TRIED)];
     let grids = candidates(&between, units)
@@ -170,7 +170,7 @@ impl Fit {
         };
         let studs = self.studs.iter().filter(stands);
         let mut centres: Vec<Length> = studs.map(|stud| from_end(wall, stud.centre)).collect();
-        centres.sort_by(|a, b| a.value.total_cmp(&b.value));
+        crate::quantity::sort(&mut centres);
         centres.dedup_by(|a, b| same(*a, *b));
         let layout = StudLayout::Measured { centres };
         Studs { layout, corrections: Vec::new(), ..wall.studs.clone() }

@@ -220,7 +220,7 @@ impl Polygon {
                 a = b;
             }
         }
-        crossings.sort_by(|a: &Length, b| a.value.total_cmp(&b.value));
+        crate::quantity::sort(&mut crossings);
         crossings.chunks_exact(2).map(|pair| Span { from: pair[0], to: pair[1] }).collect()
     }
 }
@@ -278,7 +278,7 @@ fn overlay(subject: &[Polygon], clip: &[Polygon], rule: OverlayRule) -> Vec<Poly
         Overlay::<i64>::from_subj_and_clip_custom(&subject, &clip, options, Solver::default());
     let mut polygons: Vec<Polygon> =
         overlay.overlay(rule, FillRule::NonZero).into_iter().filter_map(from_grid).collect();
-    polygons.sort_by(|a, b| {
+    crate::order::sort_by(&mut polygons, |a, b| {
         let (a, b) = (a.bounds(), b.bounds());
         (a.x.from.value.total_cmp(&b.x.from.value)).then(a.y.from.value.total_cmp(&b.y.from.value))
     });

@@ -25,6 +25,7 @@ pub mod job;
 pub mod language;
 pub mod limits;
 mod mirror;
+pub mod order;
 pub mod plan;
 pub mod quantity;
 pub mod rules;

@@ -72,7 +72,7 @@ pub fn plan_wall(job: &Job, idx: usize, rules: &Rules) -> WallPlan {
     let wall = WallRef { number: idx + 1, id: wall.id.clone(), name: wall.name.clone() };
     let mut findings: Vec<Finding> =
         findings.into_iter().map(|finding| finding.on(&wall)).collect();
-    findings.sort_by_key(|finding| finding.problem.severity());
+    crate::order::sort_by_key(&mut findings, |finding| finding.problem.severity());
     WallPlan { wall, frame, compartments, drill, cautions, findings }
 }
 

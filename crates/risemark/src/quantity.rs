@@ -135,6 +135,11 @@ pub fn to_whole(value: f64) -> i64 {
     value as i64
 }
 
+/// Puts lengths in order, the shortest first.
+pub fn sort(lengths: &mut [Length]) {
+    lengths.sort_by(|a, b| a.value.total_cmp(&b.value));
+}
+
 /// An integer of modest size as a float.
 #[expect(clippy::cast_precision_loss, reason = "step counts stay far below 2^53")]
 pub fn from_whole(value: i64) -> f64 {

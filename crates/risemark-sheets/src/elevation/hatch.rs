@@ -34,7 +34,9 @@ pub(crate) fn hatch(rings: &[Vec<At>], pitch: f64, slant: Slant) -> Vec<(At, At)
             }
         }
     }
-    crossings.sort_unstable_by(|(one, a), (other, b)| one.cmp(other).then(a.total_cmp(b)));
+    risemark::order::sort_by(&mut crossings, |(one, a), (other, b)| {
+        one.cmp(other).then(a.total_cmp(b))
+    });
     let place = |(line, x): (i64, f64)| At::new(x, (from_whole(line) * step - x) * turn);
     let lines = crossings.chunk_by(|(one, _), (other, _)| one == other);
     let pairs = lines.flat_map(|along| along.chunks_exact(2));

@@ -230,7 +230,7 @@ fn choose(labels: &mut [Seeking<'_>]) -> Vec<Option<Seat>> {
     let near = neighbours(labels);
     let alone: Vec<f64> = labels.iter_mut().map(|label| cost(label.best(&[]).as_ref())).collect();
     let mut order: Vec<usize> = (0..labels.len()).collect();
-    order.sort_by(|a, b| alone[*b].total_cmp(&alone[*a]));
+    risemark::order::sort_by(&mut order, |a, b| alone[*b].total_cmp(&alone[*a]));
     let hard_first = chosen_in(labels, &near, &order);
     let total = |seats: &[Option<Seat>]| seats.iter().map(|seat| cost(seat.as_ref())).sum::<f64>();
     // Nobody stands better than alone.

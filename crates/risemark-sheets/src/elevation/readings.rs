@@ -106,7 +106,9 @@ fn columns(draft: &Draft<'_>) -> Vec<Column> {
     let units = draft.subject.speech.units;
     let chosen = holes::chosen(draft).map(|hole| hole.across);
     let mut readings = across(draft);
-    readings.sort_by(|a, b| draft.reading_x(*a).total_cmp(&draft.reading_x(*b)));
+    risemark::order::sort_by(&mut readings, |a, b| {
+        draft.reading_x(*a).total_cmp(&draft.reading_x(*b))
+    });
     let mut columns: Vec<Column> = Vec::new();
     for across in readings {
         let (x, text) = (draft.reading_x(across), reading(across, units));

@@ -117,7 +117,9 @@ fn followed(ways: &[Way], last: Wanted, n_followed: usize) -> Vec<Way> {
     }
     // Ways are large: their order is found without moving them about.
     let mut order: Vec<(f64, usize)> = ways.iter().map(|way| way.cost).zip(0..).collect();
-    order.sort_unstable_by(|(a, idx), (b, other)| a.total_cmp(b).then(idx.cmp(other)));
+    risemark::order::sort_by(&mut order, |(a, idx), (b, other)| {
+        a.total_cmp(b).then(idx.cmp(other))
+    });
     let (mut known, mut kept) = (Vec::new(), Vec::new());
     for way in order.into_iter().map(|(_, idx)| ways[idx]) {
         let left = way.room_left(last);

@@ -97,7 +97,7 @@ pub(super) fn best(wanted: &Wanted<'_>, sizes: &[Size]) -> Vec<Drawing> {
     let ways = sizes.iter().flat_map(|size| scales.map(|scale| Way { size: *size, scale }));
     let mut ways: Vec<(f64, Way)> =
         ways.map(|way| (least_cost((subject, to_read), way), way)).collect();
-    ways.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    risemark::order::sort_by(&mut ways, |(a, _), (b, _)| a.total_cmp(b));
     let mut best: Option<Set> = None;
     for (least, way) in ways {
         let beaten = |best: &Set| best.cost <= least;

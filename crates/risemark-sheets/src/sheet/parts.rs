@@ -70,7 +70,7 @@ pub(super) fn parts(
             parts.push((number(column, row), Part { window: Rect { x: *x, y }, on }));
         }
     }
-    parts.sort_by_key(|(number, _)| *number);
+    risemark::order::sort_by_key(&mut parts, |(number, _)| *number);
     parts.into_iter().map(|(_, part)| part).collect()
 }
 

@@ -36,7 +36,7 @@ pub fn moved(scene: Scene<'_>, entries: &[Entry], grip: Grip, by: Point) -> Opti
 pub fn removed(scene: Scene<'_>, entries: &[Entry]) -> Option<Edited> {
     let mut last_first = entries.to_vec();
     // From the back, so that the positions of the others still hold.
-    last_first.sort_by(|a, b| b.cmp(a));
+    risemark::order::sort_by(&mut last_first, |a, b| b.cmp(a));
     one_by_one(scene, last_first.into_iter(), remove)
 }
 

@@ -145,7 +145,9 @@ pub fn entries(scene: Scene<'_>) -> Vec<Entry> {
         bounds.map(|bounds| (entry, bounds.x.from.value, bounds.y.from.value))
     };
     let mut placed: Vec<_> = all(scene.wall).into_iter().filter_map(corner).collect();
-    placed.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.2.total_cmp(&b.2)).then(a.0.cmp(&b.0)));
+    risemark::order::sort_by(&mut placed, |a, b| {
+        a.1.total_cmp(&b.1).then(a.2.total_cmp(&b.2)).then(a.0.cmp(&b.0))
+    });
     placed.into_iter().map(|(entry, _, _)| entry).collect()
 }
 

@@ -415,7 +415,7 @@ async fn last_used(disk: &dyn Store, wanted: Option<u32>) -> Result<(Shelf, u32,
     let mut shelf = Shelf::new(disk.read(JOBS).await?, disk.read(DAMAGED).await?);
     let listed = shelf.jobs(false).into_iter().map(|(id, _)| id);
     let mut ids: Vec<u32> = listed.collect();
-    ids.sort_by_key(|id| Some(*id) != wanted);
+    risemark::order::sort_by_key(&mut ids, |id| Some(*id) != wanted);
     for id in ids {
         let steps = disk.read(&steps_of(id)).await?;
         if let Some(history) = shelf.open(id, steps) {

@@ -50,7 +50,7 @@ impl Shelf {
     pub fn jobs(&self, removed: bool) -> Vec<(u32, String)> {
         let mut jobs: Vec<_> =
             self.jobs.iter().filter(|(_, head)| head.removed == removed).collect();
-        jobs.sort_by_key(|(_, head)| std::cmp::Reverse(head.used));
+        risemark::order::sort_by_key(&mut jobs, |(_, head)| std::cmp::Reverse(head.used));
         jobs.into_iter().map(|(id, head)| (*id, head.name.clone())).collect()
     }
 

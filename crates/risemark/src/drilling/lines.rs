@@ -245,7 +245,7 @@ fn without_superfluous(kinds: &[Kind<'_>], mut lines: Vec<i64>) -> Vec<i64> {
         let used = kinds.iter().filter(|kind| kind.levels.iter().any(in_level));
         used.map(|kind| kind.n_columns).sum()
     };
-    order.sort_by_cached_key(|&line| (uses(line), line));
+    crate::order::sort_by_key(&mut order, |&line| (uses(line), line));
     for line in order {
         let rest: Vec<i64> = lines.iter().copied().filter(|&other| other != line).collect();
         // Who cannot use the line does not miss it.

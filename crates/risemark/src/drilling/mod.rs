@@ -166,7 +166,7 @@ fn why_unreached(ground: &Ground<'_>, column: &Column) -> Problem {
     }
     let places = (from..=to).map(|row| Point::new(column.centre, height(row)));
     let mut blocked_by: Vec<Avoided> = places.flat_map(|place| near.blocked_by(place)).collect();
-    blocked_by.sort_unstable();
+    crate::order::sort_by(&mut blocked_by, Ord::cmp);
     blocked_by.dedup();
     Problem::NoHoleFits { blocked_by, from: height(from), to: height(to) }
 }
@@ -190,7 +190,7 @@ fn numbered<'a>(
             spots.push(Spot { column, chain, step, row, across });
         }
     }
-    spots.sort_by_key(|spot| (spot.row, spot.across));
+    crate::order::sort_by_key(&mut spots, |spot| (spot.row, spot.across));
     spots
 }
 
@@ -287,7 +287,7 @@ fn may_move_across(near: &Near<'_>, centre: Point) -> Span {
 
 fn once_each(readings: impl Iterator<Item = Length>) -> Vec<Length> {
     let mut readings: Vec<Length> = readings.collect();
-    readings.sort_by(|a, b| a.value.total_cmp(&b.value));
+    crate::quantity::sort(&mut readings);
     readings.dedup_by(|a, b| same(*a, *b));
     readings
 }
