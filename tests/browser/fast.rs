@@ -66,7 +66,7 @@ fn a_new_user_has_a_first_plan_in_under_a_minute() -> Result<()> {
         let done = page.run("return [done.taps, done.keys];", vec![]).await?;
         let count = |idx: usize| done[idx].as_f64().context("a count");
         let (taps, keys) = (count(0)?, count(1)?);
-        ensure!(5.0 <= taps && taps < 7.0, "one tap to start, one an answer, one to add: {done}");
+        ensure!((5.0..7.0).contains(&taps), "one tap to start, one an answer, one to add: {done}");
         let seconds = taps * A_TAP + keys * A_KEY;
         ensure!(seconds < 60.0, "the slowest typist needs {seconds} s for {done}");
         Ok(())

@@ -9,7 +9,7 @@ pub(crate) struct Spoiler {
     dice: Dice,
 }
 
-/// Numbers that are the same whenever the seed is: SplitMix64 (Steele, Lea and Flood, 2014).
+/// Numbers that are the same whenever the seed is: `SplitMix64` (Steele, Lea and Flood, 2014).
 #[derive(Debug)]
 struct Dice(u64);
 

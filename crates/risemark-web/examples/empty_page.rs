@@ -3,5 +3,5 @@
 use leptos::prelude::*;
 
 fn main() {
-    leptos::mount::mount_to_body(|| view! { <main><h1>"Empty"</h1></main> });
+    mount_to_body(|| view! { <main><h1>"Empty"</h1></main> });
 }
