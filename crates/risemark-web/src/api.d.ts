@@ -45,6 +45,8 @@ export interface Wall {
   top: Edge;
   bottom?: Edge;
   depth?: Length;
+  /** The lumber it is presumed to be framed of; its sizes stand in for what was not measured. */
+  lumber?: "rough-2x4" | "rough-2x6" | "early-2x4" | "early-2x6" | "dressed-2x4" | "dressed-2x6";
   finish?: Finish;
   plates?: Plates;
   studs?: Studs;
