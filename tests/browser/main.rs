@@ -11,6 +11,7 @@ mod fast;
 mod harness;
 mod harness_tests;
 mod keeping;
+mod language;
 mod link;
 mod offline;
 mod page;

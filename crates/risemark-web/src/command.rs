@@ -8,7 +8,7 @@ use risemark::{
     quantity::{Length, Units},
 };
 
-use crate::shape::Outline;
+use crate::{shape::Outline, words::Word};
 
 /// One step of the user.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,7 +37,7 @@ pub enum Command {
     /// Walls as a whole, each in place of the one that bears its id.
     Whole {
         /// What was done to them, in a few words.
-        what: &'static str,
+        what: Word,
         /// The walls as they are afterwards.
         walls: Vec<Wall>,
     },

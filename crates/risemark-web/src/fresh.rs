@@ -10,10 +10,12 @@ use risemark::{
     quantity::{Length, Units, inches, shorter},
 };
 
+use crate::words;
+
 /// A job without a wall.
 pub fn job(units: Units) -> Job {
     Job {
-        name: "New job".to_owned(),
+        name: words::NEW_JOB_NAME.text().to_owned(),
         place: None,
         date: None,
         units,
@@ -28,7 +30,7 @@ pub fn wall(job: &Job, width: Length, height: Length, depth: Option<Length>) -> 
     let number = job.walls.len() + 1;
     Wall {
         id: free_id(job, "wall"),
-        name: format!("Wall {number}"),
+        name: words::new_wall(number),
         room: None,
         construction: Construction::default(),
         datum: End::default(),

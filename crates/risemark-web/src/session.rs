@@ -53,6 +53,7 @@ pub struct Session {
     said: RwSignal<String>,
     paper: RwSignal<Paper>,
     orientation: RwSignal<Orientation>,
+    language: RwSignal<Language>,
     last_wall: RwSignal<Option<String>>,
     /// The plan of the job.
     pub planned: Memo<Planned>,
@@ -63,6 +64,8 @@ pub struct Session {
 impl Session {
     /// Starts with what was found.
     pub fn new(start: Start) -> Self {
+        let language = start.language();
+        words::set_language(language);
         let keeper = Keeper::new(start);
         let history = keeper.history();
         let planned = Memo::new(move |earlier: Option<&Planned>| {
@@ -81,6 +84,7 @@ impl Session {
             said: RwSignal::default(),
             paper: RwSignal::new(Paper::Letter),
             orientation: RwSignal::new(Orientation::Auto),
+            language: RwSignal::new(language),
             last_wall: RwSignal::default(),
         };
         session.say_how_many_holes();
@@ -286,7 +290,7 @@ impl Session {
             paper: self.paper.get(),
             orientation: self.orientation.get(),
             acknowledged: self.acknowledged(id),
-            language: Language::English,
+            language: self.language.get(),
         }
     }
 
@@ -298,6 +302,19 @@ impl Session {
     /// Lays the paper otherwise.
     pub fn set_orientation(self, orientation: Orientation) {
         self.orientation.set(orientation);
+    }
+
+    /// The language of this screen.
+    pub fn language(self) -> Language {
+        self.language.get()
+    }
+
+    /// Speaks another language from now on, on this device.
+    pub fn speak(self, language: Language) {
+        // The words first: whoever hears of the change draws with them.
+        words::set_language(language);
+        self.language.set(language);
+        self.keeper.keep_language(language);
     }
 
     /// Why the user prints a wall in spite of what stops it.

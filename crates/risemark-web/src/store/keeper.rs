@@ -3,16 +3,19 @@
 use std::rc::Rc;
 
 use leptos::{ev, prelude::*, task::spawn_local};
-use risemark::job::Job;
+use risemark::{job::Job, language::Language};
 use send_wrapper::SendWrapper;
 
 use super::{
-    Answer, Change, Fault, Memory, Store,
+    Answer, Change, Fault, Memory, Record, Store,
     database::{Database, is_lasting},
     shelf::{DAMAGED, JOBS, Shelf, steps_of},
     turn::Turn,
 };
 use crate::{fresh, history::History, sample, words};
+
+/// The key of the language of this device, which belongs to no job.
+const LANGUAGE: &str = "device/language";
 
 /// Whether what the user did is kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,6 +52,7 @@ pub struct Start {
     id: u32,
     /// The job that is open.
     history: History,
+    language: Language,
 }
 
 impl Start {
@@ -60,7 +64,8 @@ impl Start {
             Err(trouble) => {
                 let (store, shelf) = (Rc::new(Memory::default()), Shelf::default());
                 let (trouble, id, history) = (Some(trouble), shelf.free_id(), sample_history());
-                Self { store, trouble, closed, turn: None, shelf, id, history }
+                let language = language_of_browser();
+                Self { store, trouble, closed, turn: None, shelf, id, history, language }
             }
         }
     }
@@ -75,7 +80,13 @@ impl Start {
         let store: Rc<dyn Store> = Rc::new(database);
         let turn = if turn.comes_soon().await { None } else { Some(turn) };
         let (shelf, id, history) = last_used(&*store, None).await?;
-        Ok(Self { store, trouble, closed, turn, shelf, id, history })
+        let language = kept_language(&*store).await.unwrap_or_else(language_of_browser);
+        Ok(Self { store, trouble, closed, turn, shelf, id, history, language })
+    }
+
+    /// The language that was chosen on this device, or else the one the browser asks for.
+    pub fn language(&self) -> Language {
+        self.language
     }
 }
 
@@ -96,7 +107,7 @@ pub struct Keeper {
 impl Keeper {
     /// Starts to keep the job that was found.
     pub fn new(start: Start) -> Self {
-        let Start { store, trouble, closed, turn, shelf, id, history } = start;
+        let Start { store, trouble, closed, turn, shelf, id, history, .. } = start;
         let status = match (trouble, &turn) {
             (Some(Fault::Closed), _) => Status::NotKept(Fault::Closed),
             (_, Some(_)) => Status::Elsewhere,
@@ -212,7 +223,8 @@ impl Keeper {
         let text = self.shelf.with_untracked(|shelf| shelf.text(id).map(str::to_owned));
         let Some(Ok(history)) = text.map(History::read) else { return };
         let job = history.job();
-        let copy = Job { name: format!("{}, {}", job.name, words::COPY_SUFFIX), ..job.clone() };
+        let copy =
+            Job { name: format!("{}, {}", job.name, words::COPY_SUFFIX.text()), ..job.clone() };
         // A name that became too long leaves the copy with the name of its original.
         self.add(History::new(&copy).unwrap_or(history));
     }
@@ -242,6 +254,16 @@ impl Keeper {
     /// Forgets the records that are not as they were written.
     pub fn clear_damaged(self) {
         spawn_local(self.change(Shelf::clear_damaged));
+    }
+
+    /// Keeps the language of this device.
+    pub fn keep_language(self, language: Language) {
+        let record = Record { key: LANGUAGE.to_owned(), text: language.code().to_owned() };
+        let answer = self.disk().write(vec![Change::Put(record)]);
+        // Nothing is lost but a choice where it cannot be kept.
+        spawn_local(async move {
+            let _kept = answer.await;
+        });
     }
 
     /// Opens another job in place of one that is about to go.
@@ -424,6 +446,16 @@ async fn last_used(disk: &dyn Store, wanted: Option<u32>) -> Result<(Shelf, u32,
     }
     let id = shelf.free_id();
     Ok((shelf, id, sample_history()))
+}
+
+async fn kept_language(disk: &dyn Store) -> Option<Language> {
+    let kept = disk.read(LANGUAGE).await.ok()?;
+    Language::of_tag(&kept.first()?.text)
+}
+
+fn language_of_browser() -> Language {
+    let tag = window().navigator().language();
+    tag.and_then(|tag| Language::of_tag(&tag)).unwrap_or_default()
 }
 
 fn sample_history() -> History {

@@ -87,7 +87,7 @@ pub fn add_wall(session: Session) -> AnyView {
         let at = session.job(|job| job.walls.len());
         let wall = session.job(|job| answers.wall(job)).filter(|_| !is_marked(&event));
         let Some(wall) = wall else {
-            return message.set(words::ANSWERS_NEEDED.to_owned());
+            return message.set(words::ANSWERS_NEEDED.text().to_owned());
         };
         let route = Route::Wall(wall.id.clone());
         let command = Command::Walls(ListChange::Insert { at, entry: Box::new(wall) });
@@ -112,21 +112,21 @@ pub fn add_wall(session: Session) -> AnyView {
     };
     view! {
         <form class="add-wall" id="add-wall" on:submit=add>
-            <h3>{words::ADD_WALL}</h3>
+            <h3>{words::ADD_WALL.text()}</h3>
             <div class="fields">
-                {length((words::HOW_WIDE, "width"), &limits::WALL_WIDTH, given(answers.width))}
-                {length((words::HOW_HIGH, "height"), &limits::LEVEL, given(answers.height))}
-                {measured_of((words::HOW_DEEP, "depth"), &limits::DEPTH, answer(answers.depth), answers.lumber.into())}
+                {length((words::HOW_WIDE.text(), "width"), &limits::WALL_WIDTH, given(answers.width))}
+                {length((words::HOW_HIGH.text(), "height"), &limits::LEVEL, given(answers.height))}
+                {measured_of((words::HOW_DEEP.text(), "depth"), &limits::DEPTH, answer(answers.depth), answers.lumber.into())}
             </div>
             <details open=move || answers.room.with(Option::is_some)>
-                <summary>{words::ROOM_AND_LUMBER}</summary>
+                <summary>{words::ROOM_AND_LUMBER.text()}</summary>
                 <div class="fields">
-                    {optional_text((words::ROOM, "room"), enter)}
-                    {choice((words::FRAMED_OF, "lumber"), words::LUMBER, answer(answers.lumber))}
+                    {optional_text((words::ROOM.text(), "room"), enter)}
+                    {choice((words::FRAMED_OF.text(), "lumber"), words::LUMBER, answer(answers.lumber))}
                     {like}
                 </div>
             </details>
-            <button type="submit" class="main">{words::ADD_WALL}</button>
+            <button type="submit" class="main">{words::ADD_WALL.text()}</button>
             <p class="message" role="alert">{message}</p>
         </form>
     }

@@ -221,12 +221,12 @@ impl Board {
         let fitted = Memo::new(move |_| {
             let (planned, width) = (planned.get()?, width.get()?);
             let layers = layers.get();
-            let view = View { selected: session.chosen_hole(), layers, ..View::wide(width) };
+            let view = View { selected: session.chosen_hole(), layers, ..wide(width) };
             Some(fit(&planned.plan, session.units.get(), view, width))
         });
         let shown = Memo::new(move |_| {
             let at_scale = |plan: &WallPlan, scale: f64, origin: Spot| {
-                let view = View { fit: Fit::Scale(scale), layers: layers.get(), ..View::wide(0.0) };
+                let view = View { fit: Fit::Scale(scale), layers: layers.get(), ..wide(0.0) };
                 let view = View { selected: session.chosen_hole(), ..view };
                 let picture = screen(plan, session.units.get(), &view);
                 let shift = (origin.0 - picture.origin.0, origin.1 - picture.origin.1);
@@ -470,7 +470,7 @@ impl Board {
         let Some(planned) = self.planned.get_untracked() else { return };
         let Some(entry) = untrack(|| self.picked()).pop() else { return };
         match change::doubled(scene(&planned), entry) {
-            None => self.message.set(words::NO_ROOM.to_owned()),
+            None => self.message.set(words::NO_ROOM.text().to_owned()),
             Some((edited, double)) => {
                 if self.run(edited) {
                     self.pick(double, false);
@@ -794,6 +794,11 @@ fn fit(plan: &WallPlan, units: Units, view: View, width: f64) -> Picture {
         return wide;
     }
     screen(plan, units, &View { fit: Fit::Inside { width, height }, ..view })
+}
+
+/// Everything shown in a room of some width, in the language of this screen.
+fn wide(width: f64) -> View {
+    View { language: words::language(), ..View::wide(width) }
 }
 
 /// The height that the drawing may take, beside or above the panel.

@@ -14,11 +14,11 @@ use crate::{
     route::Route,
     session::Session,
     shape::{LayoutKind, construction_kind},
-    words,
+    words::{self, Word},
 };
 
 /// What it is called, where its value comes from, and the value that a wall has.
-type Setting = (&'static str, Origin, fn(&Wall, Units) -> String);
+type Setting = (Word, Origin, fn(&Wall, Units) -> String);
 
 const SETTINGS: [Setting; 13] = [
     (words::CAVITY_DEPTH, limits::DEPTH.origin, |wall, units| {
@@ -30,7 +30,7 @@ const SETTINGS: [Setting; 13] = [
     (words::STUD_SPACING, limits::STUD_SPACING.origin, |wall, units| match wall.studs.layout {
         StudLayout::Regular { spacing, .. } => size(spacing, &limits::STUD_SPACING, wall, units),
         StudLayout::Measured { .. } => {
-            words::word(words::LAYOUTS, &LayoutKind::Measured).to_owned()
+            words::word_of(words::LAYOUTS, &LayoutKind::Measured).to_owned()
         }
     }),
     (words::BOTTOM_PLATES, limits::BOTTOM_PLATES.origin, |wall, _| {
@@ -49,16 +49,16 @@ const SETTINGS: [Setting; 13] = [
         size(wall.plates.ceiling_drop, &limits::CEILING_DROP, wall, units)
     }),
     (words::FINISH, Origin::Project, |wall, _| {
-        words::word(words::MATERIALS, &wall.finish.material).to_owned()
+        words::word_of(words::MATERIALS, &wall.finish.material).to_owned()
     }),
     (words::FINISH_THICKNESS, limits::FINISH_THICKNESS.origin, |wall, units| {
         let usual = usual_thickness(wall.finish.material);
         tape::size(wall.finish.thickness.unwrap_or(usual), units)
     }),
-    (words::DATUM, Origin::Project, |wall, _| words::word(words::ENDS, &wall.datum).to_owned()),
-    (words::SIDE, Origin::Project, |wall, _| words::word(words::SIDES, &wall.side).to_owned()),
+    (words::DATUM, Origin::Project, |wall, _| words::word_of(words::ENDS, &wall.datum).to_owned()),
+    (words::SIDE, Origin::Project, |wall, _| words::word_of(words::SIDES, &wall.side).to_owned()),
     (words::CONSTRUCTION, Origin::Project, |wall, _| {
-        words::word(words::CONSTRUCTIONS, &construction_kind(&wall.construction)).to_owned()
+        words::word_of(words::CONSTRUCTIONS, &construction_kind(&wall.construction)).to_owned()
     }),
 ];
 
@@ -67,7 +67,7 @@ pub fn settings(session: Session) -> AnyView {
     let rows = SETTINGS.into_iter().map(|setting| row(session, setting));
     view! {
         <details class="group" id="group-walls">
-            <summary><h2>{words::WALL_SETTINGS}</h2></summary>
+            <summary><h2>{words::WALL_SETTINGS.text()}</h2></summary>
             <dl class="fields settings">{rows.collect_view()}</dl>
         </details>
     }
@@ -103,8 +103,8 @@ fn row(session: Session, (label, origin, value): Setting) -> AnyView {
     };
     view! {
         <div>
-            <dt>{label}</dt>
-            <dd><span>{standard}</span><span class="assumption">{origin.words().english}</span></dd>
+            <dt>{label.text()}</dt>
+            <dd><span>{standard}</span><span class="assumption">{origin.words().of(words::language())}</span></dd>
             {differ}
         </div>
     }

@@ -82,14 +82,14 @@ pub fn table(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView {
     };
     view! {
         <details class="twin" id="holes">
-            <summary><h2>{words::HOLES_TABLE}</h2></summary>
+            <summary><h2>{words::HOLES_TABLE.text()}</h2></summary>
             <table>
                 <thead>
                     <tr>
-                        <th scope="col">{words::HOLE}</th>
-                        <th scope="col">{words::ACROSS}</th>
-                        <th scope="col">{words::UP}</th>
-                        <th scope="col" class="why">{words::WHY}</th>
+                        <th scope="col">{words::HOLE.text()}</th>
+                        <th scope="col">{words::ACROSS.text()}</th>
+                        <th scope="col">{words::UP.text()}</th>
+                        <th scope="col" class="why">{words::WHY.text()}</th>
                     </tr>
                 </thead>
                 <tbody>{rows}</tbody>
@@ -137,7 +137,7 @@ fn drawing(board: Board) -> String {
 
 fn label(plan: &WallPlan) -> String {
     let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
-    format!("{}: {}, {holes}", words::ELEVATION, plan.wall.name)
+    format!("{}: {}, {holes}", words::ELEVATION.text(), plan.wall.name)
 }
 
 fn on_wheel(board: Board, event: &ev::WheelEvent) {

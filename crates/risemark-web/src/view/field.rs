@@ -6,14 +6,17 @@ use leptos::{ev, prelude::*};
 use risemark::{
     finding::Finding,
     job::Lumber,
-    language::Language,
     limits::{self, Bounds, Limit, Origin},
     quantity::{Length, Units, at_step, inches, millimeters},
     tape, wording,
 };
 
 use super::typed::{Label, Stride, Typed, new_id, typed};
-use crate::{part::Part, session::Session, words};
+use crate::{
+    part::Part,
+    session::Session,
+    words::{self, Choices},
+};
 
 /// How lengths of a field are shown.
 pub type Notation = fn(Length, Units) -> String;
@@ -103,11 +106,11 @@ fn length_field(
         _ => String::new(),
     });
     let accept = move |text: &str| match (text.trim().is_empty(), otherwise) {
-        (true, Otherwise::Needed) => Err(words::NEEDED.to_owned()),
+        (true, Otherwise::Needed) => Err(words::NEEDED.text().to_owned()),
         (true, _) => refused(accepting.set(None), session),
         (false, _) => {
             let value = tape::parse(text, session.units.get_untracked())
-                .map_err(|refused| wording::not_a_length(&refused, Language::English))?;
+                .map_err(|refused| wording::not_a_length(&refused, words::language()))?;
             refused(accepting.set(Some(value)), session)
         }
     };
@@ -151,7 +154,7 @@ pub fn number(
         None | Some(_) => String::new(),
     });
     let placeholder =
-        if known { format!("{}{unit}", bounds.default) } else { words::UNKNOWN.to_owned() };
+        if known { format!("{}{unit}", bounds.default) } else { words::UNKNOWN.text().to_owned() };
     let read = move |text: &str| {
         let text = text.trim();
         let plain = text.strip_suffix(unit).unwrap_or(text).trim();
@@ -220,7 +223,7 @@ fn text_field(label: Label, part: Part<Option<String>>, required: bool) -> AnyVi
     let shown = part.clone();
     let shown = Memo::new(move |_| shown.get().flatten().unwrap_or_default());
     let accept = move |text: &str| match text.trim() {
-        "" if required => Err(words::NEEDED.to_owned()),
+        "" if required => Err(words::NEEDED.text().to_owned()),
         "" => refused(part.set(None), session),
         text => refused(part.set(Some(text.to_owned())), session),
     };
@@ -237,7 +240,7 @@ fn text_field(label: Label, part: Part<Option<String>>, required: bool) -> AnyVi
 }
 
 /// One of a few, chosen from a list.
-pub fn choice<T>(label: Label, options: &'static [(T, &'static str)], part: Part<T>) -> AnyView
+pub fn choice<T>(label: Label, options: Choices<T>, part: Part<T>) -> AnyView
 where
     T: Copy + PartialEq + Send + Sync + 'static,
 {
@@ -247,7 +250,7 @@ where
         move || reading.get().and_then(place),
         move |idx: usize| options.get(idx).map_or(Ok(()), |(value, _)| part.set(*value)),
     );
-    chosen_of(label, options.iter().map(|(_, word)| *word).collect(), numbered)
+    chosen_of(label, options.iter().map(|(_, word)| word.text()).collect(), numbered)
 }
 
 /// One of a few words; the part is the position of the chosen one.
@@ -287,7 +290,7 @@ fn set_select(event: &ev::Event, idx: Option<usize>) {
 /// The outcome of a change, as a field shows it.
 pub fn refused(outcome: Result<(), Vec<Finding>>, session: Session) -> Result<(), String> {
     outcome.map_err(|findings| match findings.is_empty() {
-        true => words::READ_ONLY.to_owned(),
+        true => words::READ_ONLY.text().to_owned(),
         false => words::all_messages(&findings, session.units.get_untracked()),
     })
 }

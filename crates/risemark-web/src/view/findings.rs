@@ -14,7 +14,7 @@ use crate::{
 /// The findings of a wall.
 pub fn findings(session: Session, findings: &[Finding]) -> AnyView {
     if findings.is_empty() {
-        return view! { <p class="quiet">{words::NO_FINDINGS}</p> }.into_any();
+        return view! { <p class="quiet">{words::NO_FINDINGS.text()}</p> }.into_any();
     }
     let (notes, rest): (Vec<_>, Vec<_>) = findings
         .iter()

@@ -193,7 +193,7 @@ fn dragged(out: &mut String, scene: Scene<'_>, shown: &Shown, trial: &Trial, uni
         gaps(out, scene, shown, *entry, units);
     }
     let mut lines = words::told(scene, *entry, trial.grip, units);
-    lines.extend(trial.refused.as_ref().map(|_| words::NOT_HERE.to_owned()));
+    lines.extend(trial.refused.as_ref().map(|_| words::NOT_HERE.text().to_owned()));
     label(out, shown, trial.pointer, &lines);
 }
 

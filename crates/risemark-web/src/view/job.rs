@@ -6,7 +6,7 @@ use risemark::{file, limits};
 use super::{
     add, differ,
     field::{choice, number, optional_text, text},
-    findings, jobs, rules, share, totals, walls,
+    findings, jobs, language, rules, share, totals, walls,
 };
 use crate::{command::Command, files, part::Part, sample, session::Session, words};
 
@@ -20,14 +20,14 @@ pub fn page(session: Session) -> AnyView {
             </div>
             {file_actions(session)}
             <section class="beside" aria-labelledby="walls-title">
-                <h2 id="walls-title">{words::WALLS}</h2>
+                <h2 id="walls-title">{words::WALLS.text()}</h2>
                 {empty(session)}
                 {totals::totals(session)}
                 {walls::list(session)}
                 {add::add_wall(session)}
             </section>
             <section class="panel" aria-labelledby="about-title">
-                <h2 id="about-title">{words::ABOUT_JOB}</h2>
+                <h2 id="about-title">{words::ABOUT_JOB.text()}</h2>
                 <div class="fields">{about(session)}</div>
                 {rules::rules(session)}
                 {differ::settings(session)}
@@ -41,7 +41,7 @@ fn notice(session: Session) -> impl IntoView {
     move || {
         session
             .job(|job| job.name == sample::NAME)
-            .then(|| view! { <p class="quiet" id="sample">{words::SAMPLE_NOTICE}</p> })
+            .then(|| view! { <p class="quiet" id="sample">{words::SAMPLE_NOTICE.text()}</p> })
     }
 }
 
@@ -49,7 +49,7 @@ fn empty(session: Session) -> impl IntoView {
     move || {
         session
             .job(|job| job.walls.is_empty())
-            .then(|| view! { <p class="quiet">{words::NO_WALLS}</p> })
+            .then(|| view! { <p class="quiet">{words::NO_WALLS.text()}</p> })
     }
 }
 
@@ -78,7 +78,7 @@ fn file_actions(session: Session) -> impl IntoView {
         (!findings.is_empty()).then(|| {
             view! {
                 <div class="refused" id="file-refused" role="alert">
-                    <h2>{words::FILE_REFUSED}</h2>
+                    <h2>{words::FILE_REFUSED.text()}</h2>
                     {findings::plain(session, &findings)}
                 </div>
             }
@@ -86,16 +86,16 @@ fn file_actions(session: Session) -> impl IntoView {
     };
     view! {
         <div class="files"><div class="actions">
-            <button type="button" id="open-job" disabled=read_only on:click=pick>{words::OPEN_JOB}</button>
-            <button type="button" id="save-job" on:click=save>{words::SAVE_JOB}</button>
+            <button type="button" id="open-job" disabled=read_only on:click=pick>{words::OPEN_JOB.text()}</button>
+            <button type="button" id="save-job" on:click=save>{words::SAVE_JOB.text()}</button>
             <button type="button" id="new-job" disabled=read_only
-                on:click=move |_| session.add_empty()>{words::NEW_JOB}</button>
+                on:click=move |_| session.add_empty()>{words::NEW_JOB.text()}</button>
             <button type="button" id="sample-job" disabled=read_only
-                on:click=move |_| session.add(&sample::job())>{words::SAMPLE_JOB}</button>
-            <input type="file" id="job-file" accept=".json,application/json" hidden aria-label=words::OPEN_JOB
+                on:click=move |_| session.add(&sample::job())>{words::SAMPLE_JOB.text()}</button>
+            <input type="file" id="job-file" accept=".json,application/json" hidden aria-label=words::OPEN_JOB.text()
                 node_ref=picker on:change=on_file />
         </div>
-        {refused} {share::share(session)} {jobs::jobs(session)}</div>
+        {refused} {share::share(session)} {jobs::jobs(session)} {language::choose(session)}</div>
     }
 }
 
@@ -111,11 +111,11 @@ fn about(session: Session) -> AnyView {
         move |value: Option<f64>| year.set(value.map(whole_year)),
     );
     view! {
-        {text((words::JOB_NAME, "name"), name)}
-        {optional_text((words::PLACE, "place"), place)}
-        {optional_text((words::DATE, "date"), date)}
-        {choice((words::UNITS, "units"), words::UNIT_SYSTEMS, units)}
-        {number((words::YEAR_BUILT, "year_built"), &limits::YEAR_BUILT, year, "")}
+        {text((words::JOB_NAME.text(), "name"), name)}
+        {optional_text((words::PLACE.text(), "place"), place)}
+        {optional_text((words::DATE.text(), "date"), date)}
+        {choice((words::UNITS.text(), "units"), words::UNIT_SYSTEMS, units)}
+        {number((words::YEAR_BUILT.text(), "year_built"), &limits::YEAR_BUILT, year, "")}
     }
     .into_any()
 }

@@ -15,19 +15,19 @@ pub fn jobs(session: Session) -> AnyView {
         view! {
             <li>
                 <span class="name">{name.clone()}</span>
-                <div class="actions">{action(keeper, (id, &name), words::BRING_BACK, Keeper::bring_back)}</div>
+                <div class="actions">{action(keeper, (id, &name), words::BRING_BACK.text(), Keeper::bring_back)}</div>
             </li>
         }
     };
     view! {
         <details class="group" id="jobs">
-            <summary>{words::JOBS_HERE}{move || format!(" · {}", listed.read().len())}</summary>
+            <summary>{words::JOBS_HERE.text()}{move || format!(" · {}", listed.read().len())}</summary>
             <ul class="jobs">{move || listed.get().into_iter().map(|job| row(session, job)).collect_view()}</ul>
             {move || (!removed.read().is_empty()).then(|| view! {
-                <h2>{words::REMOVED_JOBS}</h2>
+                <h2>{words::REMOVED_JOBS.text()}</h2>
                 <ul class="jobs" id="removed-jobs">{removed.get().into_iter().map(bring_back).collect_view()}</ul>
                 <button type="button" id="clear-removed" disabled=move || keeper.is_read_only()
-                    on:click=move |_| keeper.clear_removed()>{words::CLEAR_REMOVED}</button>
+                    on:click=move |_| keeper.clear_removed()>{words::CLEAR_REMOVED.text()}</button>
             })}
         </details>
     }
@@ -76,7 +76,7 @@ fn row(session: Session, (id, name): (u32, String)) -> AnyView {
             <li>
                 <span class="name">{name.clone()}</span>
                 <div class="actions">
-                    {action(keeper, (id, &name), words::OPEN, Keeper::open)}
+                    {action(keeper, (id, &name), words::OPEN.text(), Keeper::open)}
                     {actions(keeper, (id, &name))}
                 </div>
             </li>
@@ -85,7 +85,7 @@ fn row(session: Session, (id, name): (u32, String)) -> AnyView {
     }
     view! {
         <li aria-current="true">
-            <span class="name">{move || session.job(|job| job.name.clone())}" · "{words::OPEN_NOW}</span>
+            <span class="name">{move || session.job(|job| job.name.clone())}" · "{words::OPEN_NOW.text()}</span>
             <div class="actions">{actions(keeper, (id, &name))}</div>
         </li>
     }
@@ -94,8 +94,8 @@ fn row(session: Session, (id, name): (u32, String)) -> AnyView {
 
 fn actions(keeper: Keeper, job: (u32, &str)) -> impl IntoView + use<> {
     (
-        action(keeper, job, words::COPY, Keeper::duplicate),
-        action(keeper, job, words::REMOVE, Keeper::remove),
+        action(keeper, job, words::COPY.text(), Keeper::duplicate),
+        action(keeper, job, words::REMOVE.text(), Keeper::remove),
     )
 }
 

@@ -18,14 +18,14 @@ pub fn kept(session: Session) -> AnyView {
         let retry = matches!(keeper.status(), Status::NotKept(Fault::Full | Fault::Failed));
         retry.then(|| {
             view! {
-                <button type="button" id="keep-again" on:click=move |_| keeper.keep()>{words::TRY_AGAIN}</button>
+                <button type="button" id="keep-again" on:click=move |_| keeper.keep()>{words::TRY_AGAIN.text()}</button>
             }
         })
     };
     let keep_copy = move || {
         keeper.can_keep_shared().then(|| {
             view! {
-                <button type="button" id="keep-copy" on:click=move |_| keeper.keep_shared()>{words::KEEP_COPY}</button>
+                <button type="button" id="keep-copy" on:click=move |_| keeper.keep_shared()>{words::KEEP_COPY.text()}</button>
             }
         })
     };
@@ -42,20 +42,20 @@ pub fn kept(session: Session) -> AnyView {
         <p class="said" role="alert">{move || problem().then(text)}</p>
         {move || (0 < newer.get()).then(|| view! {
             <div class="kept problem screen-only" id="newer" role="alert">
-                <p>{words::NEWER}</p>
+                <p>{words::NEWER.text()}</p>
                 <div class="actions">{save_records(session, "save-newer", "newer-jobs.txt", Shelf::newer)}</div>
             </div>
         })}
         {move || (damaged.get() < gaps.get()).then(|| view! {
-            <p class="kept problem screen-only" id="gap" role="alert">{words::GAP}</p>
+            <p class="kept problem screen-only" id="gap" role="alert">{words::GAP.text()}</p>
         })}
         {move || (0 < damaged.get()).then(|| view! {
             <div class="kept problem screen-only" id="damaged" role="alert">
-                <p>{words::DAMAGED}</p>
+                <p>{words::DAMAGED.text()}</p>
                 <div class="actions">
                     {save_records(session, "save-damaged", "damaged-records.txt", Shelf::damaged)}
                     <button type="button" id="clear-damaged" disabled=move || keeper.is_read_only()
-                        on:click=clear>{words::CLEAR_DAMAGED}</button>
+                        on:click=clear>{words::CLEAR_DAMAGED.text()}</button>
                 </div>
             </div>
         })}
@@ -78,5 +78,5 @@ fn save_records(
         // A browser that shows this page can save a file.
         let _saved = files::save(file, "text/plain", &text);
     };
-    view! { <button type="button" id=id on:click=save>{words::SAVE_RECORDS}</button> }
+    view! { <button type="button" id=id on:click=save>{words::SAVE_RECORDS.text()}</button> }
 }

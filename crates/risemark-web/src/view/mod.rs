@@ -12,6 +12,7 @@ pub mod hole;
 pub mod job;
 pub mod jobs;
 pub mod kept;
+pub mod language;
 pub mod offline;
 pub mod reveal;
 pub mod rules;
@@ -34,16 +35,27 @@ pub fn app(start: Start) -> impl IntoView {
     follow_address(session);
     follow_keys(session);
     follow_title(session);
+    language::follow(session);
     jobs::follow_drops(session);
     reveal::follow_selection(session);
+    let offline = offline::follow();
+    // Words stand in the language in which they were drawn, so another one draws everything anew.
+    move || {
+        session.language();
+        drawn(session, offline)
+    }
+}
+
+fn drawn(session: Session, offline: RwSignal<offline::Kept>) -> AnyView {
     view! {
-        <a class="skip" href="#content" on:click=reveal::skip_to_content>{words::SKIP_TO_CONTENT}</a>
+        <a class="skip" href="#content" on:click=reveal::skip_to_content>{words::SKIP_TO_CONTENT.text()}</a>
         {header(session)}
-        <aside class="plain" aria-label=words::WHAT_IS_KEPT>{kept::kept(session)}</aside>
+        <aside class="plain" aria-label=words::WHAT_IS_KEPT.text()>{kept::kept(session)}</aside>
         {page(session)}
-        <footer class="foot">{offline::line()}</footer>
+        <footer class="foot">{offline::line(offline)}</footer>
         <p class="said" role="status" aria-live="polite">{move || session.said()}</p>
     }
+    .into_any()
 }
 
 fn page(session: Session) -> impl IntoView {
@@ -60,14 +72,14 @@ fn header(session: Session) -> impl IntoView {
     view! {
         <header class="bar">
             <a class="brand" href=Route::Job.href()>{move || session.job(|job| job.name.clone())}</a>
-            <nav class="places" aria-label=words::PLACES>
-                {place(session, words::JOB, |_| Route::Job)}
-                {place(session, words::WALL, Route::Wall)}
-                {place(session, words::SHEETS, Route::Sheets)}
+            <nav class="places" aria-label=words::PLACES.text()>
+                {place(session, words::JOB.text(), |_| Route::Job)}
+                {place(session, words::WALL.text(), Route::Wall)}
+                {place(session, words::SHEETS.text(), Route::Sheets)}
             </nav>
             <div class="steps">
-                {step(session, "undo", words::UNDO, Session::last_done, Session::undo)}
-                {step(session, "redo", words::REDO, Session::next_step, Session::redo)}
+                {step(session, "undo", words::UNDO.text(), Session::last_done, Session::undo)}
+                {step(session, "redo", words::REDO.text(), Session::next_step, Session::redo)}
             </div>
         </header>
     }
@@ -117,15 +129,16 @@ fn follow_address(session: Session) {
 /// The title of the page says where the user is.
 fn follow_title(session: Session) {
     Effect::new(move || {
+        session.language();
         let route = session.route();
         let wall = route.wall().and_then(|id| session.wall(id, |wall| wall.name.clone()));
         let job = session.job(|job| job.name.clone());
         let place = match route {
-            Route::Job => words::JOB.to_owned(),
-            Route::Wall(_) => wall.unwrap_or_else(|| words::WALL.to_owned()),
-            Route::Sheets(_) => words::SHEETS.to_owned(),
+            Route::Job => words::JOB.text().to_owned(),
+            Route::Wall(_) => wall.unwrap_or_else(|| words::WALL.text().to_owned()),
+            Route::Sheets(_) => words::SHEETS.text().to_owned(),
         };
-        document().set_title(&format!("{place} · {job} · {}", words::APP));
+        document().set_title(&format!("{place} · {job} · {}", words::APP.text()));
     });
 }
 

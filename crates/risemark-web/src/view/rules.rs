@@ -10,15 +10,17 @@ use risemark::{
     wording,
 };
 
-use super::{
-    field::{measured, number},
-    typed::Label,
+use super::field::{measured, number};
+use crate::{
+    command::Command,
+    part::Part,
+    session::Session,
+    words::{self, Word},
 };
-use crate::{command::Command, part::Part, session::Session, words};
 
 /// One length among the rules, with how it is read and set.
 type Row = (
-    Label,
+    (Word, &'static str),
     &'static Limit,
     fn(&RuleSettings) -> Option<Length>,
     fn(&mut RuleSettings, Option<Length>),
@@ -57,9 +59,9 @@ const ROWS: [Row; 6] = [
 pub fn rules(session: Session) -> AnyView {
     let settings = Part::of_job(session, |job| job.rules.clone(), Command::Rules);
     let angle = settings.part(|rules| Some(rules.angle), |rules, angle| rules.angle = angle);
-    let lengths = ROWS
-        .iter()
-        .map(|(label, limit, get, put)| measured(*label, limit, length_of(&settings, *get, *put)));
+    let lengths = ROWS.iter().map(|((word, name), limit, get, put)| {
+        measured((word.text(), name), limit, length_of(&settings, *get, *put))
+    });
     let step =
         length_of(&settings, |rules| rules.marking_step, |rules, step| rules.marking_step = step);
     let step = move || {
@@ -67,15 +69,15 @@ pub fn rules(session: Session) -> AnyView {
             Units::FeetInches => &limits::MARKING_STEP,
             Units::Metric => &limits::METRIC_MARKING_STEP,
         };
-        measured((words::MARKING_STEP, "marking_step"), limit, step.clone())
+        measured((words::MARKING_STEP.text(), "marking_step"), limit, step.clone())
     };
     view! {
         <details class="group" id="group-rules">
-            <summary><h2>{words::RULES}</h2></summary>
+            <summary><h2>{words::RULES.text()}</h2></summary>
             <div class="fields">
                 {lengths.collect_view()}
                 {step}
-                {number((words::ANGLE, "angle"), &limits::ANGLE, angle, "°")}
+                {number((words::ANGLE.text(), "angle"), &limits::ANGLE, angle, "°")}
                 {spacing(session)}
             </div>
         </details>
@@ -113,7 +115,7 @@ fn spacing(session: Session) -> impl IntoView {
     };
     view! {
         <div class="listed">
-            <h3>{words::SPACING}</h3>
+            <h3>{words::SPACING.text()}</h3>
             <ul>{lines}</ul>
         </div>
     }

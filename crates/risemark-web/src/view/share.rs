@@ -32,7 +32,7 @@ pub fn share(session: Session) -> AnyView {
     view! {
         <div class="share">
             <div class="actions">
-                <button type="button" id="share-job" on:click=make>{words::SEND_AS_LINK}</button>
+                <button type="button" id="share-job" on:click=make>{words::SEND_AS_LINK.text()}</button>
             </div>
             <div role="status">{move || link.get().map(shown)}</div>
             {move || session.refused_link().map(refused)}
@@ -74,10 +74,10 @@ fn shown(link: Link) -> AnyView {
     match link {
         Link::Made(address) => ready(address),
         Link::TooLong(n_signs) => {
-            view! { <p id="link-refused">{words::LINK_TOO_LONG} " " {words::link_size(n_signs)}</p> }
+            view! { <p id="link-refused">{words::LINK_TOO_LONG.text()} " " {words::link_size(n_signs)}</p> }
                 .into_any()
         }
-        Link::Impossible => view! { <p id="link-refused">{words::NO_LINK}</p> }.into_any(),
+        Link::Impossible => view! { <p id="link-refused">{words::NO_LINK.text()}</p> }.into_any(),
     }
 }
 
@@ -94,17 +94,17 @@ fn ready(address: String) -> AnyView {
         view! {
             <figure class="code">
                 <div inner_html=code></div>
-                <figcaption class="quiet">{words::CODE_HINT}</figcaption>
+                <figcaption class="quiet">{words::CODE_HINT.text()}</figcaption>
             </figure>
         }
     });
     let size = words::link_size(address.len());
     view! {
-        <p class="quiet">{words::LINK_HINT} " " {size}</p>
+        <p class="quiet">{words::LINK_HINT.text()} " " {size}</p>
         <div class="link">
-            <input type="text" id="link" readonly aria-label=words::LINK value=address />
-            <button type="button" id="copy-link" on:click=copy>{words::COPY_LINK}</button>
-            <span>{move || copied.get().then_some(words::COPIED)}</span>
+            <input type="text" id="link" readonly aria-label=words::LINK.text() value=address />
+            <button type="button" id="copy-link" on:click=copy>{words::COPY_LINK.text()}</button>
+            <span>{move || copied.get().then_some(words::COPIED.text())}</span>
         </div>
         {code}
     }
@@ -114,7 +114,7 @@ fn ready(address: String) -> AnyView {
 fn refused(refusal: link::Refusal) -> AnyView {
     view! {
         <div class="refused" id="shared-refused" role="alert">
-            <h2>{words::LINK_REFUSED}</h2>
+            <h2>{words::LINK_REFUSED.text()}</h2>
             <p>{words::link_refused(refusal)}</p>
         </div>
     }

@@ -40,18 +40,18 @@ pub fn page(session: Session, id: String) -> AnyView {
     view! {
         <main id="content" class="sheets-page" tabindex="-1">
             <div class="title screen-only">
-                <h1>{words::SHEETS}</h1>
-                <p class="quiet">{words::PRINT_HINT}</p>
+                <h1>{words::SHEETS.text()}</h1>
+                <p class="quiet">{words::PRINT_HINT.text()}</p>
             </div>
             <div class="fields row screen-only">
                 {which(session, &id)}
-                {choice((words::PAPER, "paper"), words::PAPERS, paper(session))}
-                {choice((words::ORIENTATION, "orientation"), words::ORIENTATIONS, orientation(session))}
+                {choice((words::PAPER.text(), "paper"), words::PAPERS, paper(session))}
+                {choice((words::ORIENTATION.text(), "orientation"), words::ORIENTATIONS, orientation(session))}
                 <button type="button" id="print" class="main" disabled=move || !printable.get() on:click=print>
-                    {words::PRINT}
+                    {words::PRINT.text()}
                 </button>
             </div>
-            {move || sets.with(Vec::is_empty).then(|| view! { <p>{words::NOTHING_TO_PRINT}</p> })}
+            {move || sets.with(Vec::is_empty).then(|| view! { <p>{words::NOTHING_TO_PRINT.text()}</p> })}
             {move || sets.get().into_iter().map(|set| shown(session, set)).collect_view()}
         </main>
     }
@@ -108,8 +108,8 @@ fn picture(wall: &str, sheet: Sheet) -> impl IntoView {
             <div class=class role="img" aria-label=label.clone() inner_html=sheet.svg></div>
             <figcaption class="screen-only">
                 <span class="quiet">{label.clone()}</span>
-                <button type="button" aria-label=format!("{}: {label}", words::DOWNLOAD_SVG) on:click=save>
-                    {words::DOWNLOAD_SVG}
+                <button type="button" aria-label=format!("{}: {label}", words::DOWNLOAD_SVG.text()) on:click=save>
+                    {words::DOWNLOAD_SVG.text()}
                 </button>
             </figcaption>
         </figure>
@@ -123,10 +123,10 @@ fn stops(session: Session, set: &Set) -> AnyView {
     let input = format!("reason-{}", set.id);
     view! {
         <div class="refused" class:screen-only=known_already>
-            <p>{words::STOPPED}</p>
+            <p>{words::STOPPED.text()}</p>
             {findings::plain(session, &set.stops)}
             <div class="field">
-                <label for=input.clone()>{words::I_KNOW}</label>
+                <label for=input.clone()>{words::I_KNOW.text()}</label>
                 <input id=input type="text" name="reason" maxlength="200" autocomplete="off" prop:value=known on:change=take />
             </div>
         </div>
@@ -140,7 +140,7 @@ fn which(session: Session, id: &str) -> AnyView {
         let walls = session.job(|job| {
             job.walls.iter().map(|wall| (wall.id.clone(), wall.name.clone())).collect::<Vec<_>>()
         });
-        let every = (EVERY.to_owned(), words::EVERY_WALL.to_owned());
+        let every = (EVERY.to_owned(), words::EVERY_WALL.text().to_owned());
         let option = |(id, name): (String, String)| {
             let selected = id == here;
             view! { <option value=id selected=selected>{name}</option> }
@@ -154,7 +154,7 @@ fn which(session: Session, id: &str) -> AnyView {
     };
     view! {
         <div class="field">
-            <label for="which">{words::WHICH_WALL}</label>
+            <label for="which">{words::WHICH_WALL.text()}</label>
             <select id="which" name="wall" on:change=go>{options}</select>
         </div>
     }

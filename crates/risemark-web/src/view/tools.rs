@@ -4,33 +4,36 @@ use leptos::prelude::*;
 use risemark_sheets::Layer;
 
 use super::board::{Board, ZOOM_STEP};
-use crate::{edit::add::Kind, words};
+use crate::{
+    edit::add::Kind,
+    words::{self, Word},
+};
 
 /// The buttons over the drawing.
 pub fn tools(board: Board) -> AnyView {
-    let kinds = words::KINDS.iter().map(|(kind, word)| kind_button(board, *kind, word));
-    let layers = words::LAYERS.iter().map(|(layer, word)| layer_box(board, *layer, word));
+    let kinds = words::KINDS.iter().map(|(kind, word)| kind_button(board, *kind, *word));
+    let layers = words::LAYERS.iter().map(|(layer, word)| layer_box(board, *layer, *word));
     view! {
         <div class="tools" id="tools">
             <div class="bar-of-kinds" role="group" aria-labelledby="add-label">
-                <span id="add-label" class="quiet">{words::ADD}</span>
+                <span id="add-label" class="quiet">{words::ADD.text()}</span>
                 {kinds.collect_view()}
             </div>
             <div class="row">
                 <button type="button" id="several" aria-pressed=move || board.several.get().to_string()
-                    on:click=move |_| board.several.update(|several| *several = !*several)>{words::SEVERAL}</button>
+                    on:click=move |_| board.several.update(|several| *several = !*several)>{words::SEVERAL.text()}</button>
                 <details class="menu">
-                    <summary>{words::SHOW}</summary>
+                    <summary>{words::SHOW.text()}</summary>
                     <div class="choices">{layers.collect_view()}</div>
                 </details>
-                <span class="group-of" role="group" aria-label=words::SIZE_OF_DRAWING>
-                    {button("zoom-out", "−", words::SMALLER, move || board.zoom(1.0 / ZOOM_STEP, None))}
-                    {button("zoom-in", "+", words::LARGER, move || board.zoom(ZOOM_STEP, None))}
-                    {button("zoom-fit", words::FIT, words::FIT_HINT, move || board.fit())}
+                <span class="group-of" role="group" aria-label=words::SIZE_OF_DRAWING.text()>
+                    {button("zoom-out", "−", words::SMALLER.text(), move || board.zoom(1.0 / ZOOM_STEP, None))}
+                    {button("zoom-in", "+", words::LARGER.text(), move || board.zoom(ZOOM_STEP, None))}
+                    {button("zoom-fit", words::FIT.text(), words::FIT_HINT.text(), move || board.fit())}
                 </span>
                 <details class="menu" id="keys">
-                    <summary>{words::KEYS}</summary>
-                    <p class="choices" id="drawing-keys">{words::KEYS_HINT}</p>
+                    <summary>{words::KEYS.text()}</summary>
+                    <p class="choices" id="drawing-keys">{words::KEYS_HINT.text()}</p>
                 </details>
                 {for_picked(board)}
             </div>
@@ -46,14 +49,14 @@ fn for_picked(board: Board) -> AnyView {
         (0 < n_picked).then(|| {
             let one = (n_picked == 1).then(|| {
                 view! {
-                    {button("duplicate", words::DUPLICATE, words::DUPLICATE, move || board.double())}
-                    {button("measure", words::MEASUREMENTS, words::MEASUREMENTS, move || board.open_form())}
+                    {button("duplicate", words::DUPLICATE.text(), words::DUPLICATE.text(), move || board.double())}
+                    {button("measure", words::MEASUREMENTS.text(), words::MEASUREMENTS.text(), move || board.open_form())}
                 }
             });
             view! {
-                <span class="group-of" role="group" aria-label=words::PICKED id="picked">
+                <span class="group-of" role="group" aria-label=words::PICKED.text() id="picked">
                     {one}
-                    {button("remove-picked", words::REMOVE, words::REMOVE, move || board.remove())}
+                    {button("remove-picked", words::REMOVE.text(), words::REMOVE.text(), move || board.remove())}
                 </span>
             }
         })
@@ -71,7 +74,7 @@ fn button(
         .into_any()
 }
 
-fn kind_button(board: Board, kind: Kind, word: &'static str) -> AnyView {
+fn kind_button(board: Board, kind: Kind, word: Word) -> AnyView {
     let is_chosen = move || board.adding.get() == Some(kind);
     let choose = move |_| {
         let chosen = untrack(is_chosen);
@@ -79,16 +82,16 @@ fn kind_button(board: Board, kind: Kind, word: &'static str) -> AnyView {
         if let Some(holder) = board.holder.get_untracked().filter(|_| !chosen) {
             // The next key or touch belongs to the drawing; without the focus a touch still adds.
             let _focused = holder.focus();
-            board.session.say(words::WHERE_TO_ADD.to_owned());
+            board.session.say(words::WHERE_TO_ADD.text().to_owned());
         }
     };
     view! {
-        <button type="button" data-kind=word aria-pressed=move || is_chosen().to_string() on:click=choose>{word}</button>
+        <button type="button" data-kind=word.id() aria-pressed=move || is_chosen().to_string() on:click=choose>{word.text()}</button>
     }
     .into_any()
 }
 
-fn layer_box(board: Board, layer: Layer, word: &'static str) -> AnyView {
+fn layer_box(board: Board, layer: Layer, word: Word) -> AnyView {
     let is_shown = move || board.layers.with(|layers| layers.contains(&layer));
     let turn = move |_| {
         board.layers.update(|layers| {
@@ -98,7 +101,7 @@ fn layer_box(board: Board, layer: Layer, word: &'static str) -> AnyView {
         });
     };
     view! {
-        <label><input type="checkbox" name=word prop:checked=is_shown on:change=turn/>{word}</label>
+        <label><input type="checkbox" name=word.id() prop:checked=is_shown on:change=turn/>{word.text()}</label>
     }
     .into_any()
 }

@@ -18,11 +18,11 @@ pub fn totals(session: Session) -> AnyView {
             (severity, walls.iter().map(of).sum())
         });
         let rows = [
-            (words::WALLS, walls.len().to_string()),
-            (words::HOLES, sum(|wall| wall.plan.drill.holes.len()).to_string()),
-            (words::LINES, sum(|wall| wall.plan.drill.snap_lines.len()).to_string()),
-            (words::TO_FILL, words::volume(volume, units)),
-            (words::FINDINGS, words::counts(&counts)),
+            (words::WALLS.text(), walls.len().to_string()),
+            (words::HOLES.text(), sum(|wall| wall.plan.drill.holes.len()).to_string()),
+            (words::LINES.text(), sum(|wall| wall.plan.drill.snap_lines.len()).to_string()),
+            (words::TO_FILL.text(), words::volume(volume, units)),
+            (words::FINDINGS.text(), words::counts(&counts)),
         ];
         let rows = rows.into_iter().map(|(name, value)| {
             view! { <div><dt>{name}</dt><dd>{value}</dd></div> }

@@ -21,9 +21,9 @@ pub fn page(session: Session, id: String) -> AnyView {
 fn missing() -> AnyView {
     view! {
         <main id="content" class="missing" tabindex="-1">
-            <h1>{words::WALL}</h1>
-            <p>{words::NO_SUCH_WALL}</p>
-            <p><a href=Route::Job.href()>{words::TO_THE_JOB}</a></p>
+            <h1>{words::WALL.text()}</h1>
+            <p>{words::NO_SUCH_WALL.text()}</p>
+            <p><a href=Route::Job.href()>{words::TO_THE_JOB.text()}</a></p>
         </main>
     }
     .into_any()
@@ -45,14 +45,14 @@ fn wall(session: Session, id: &str) -> AnyView {
                 {tools::tools(board)}
             </div>
             {elevation::elevation(board)}
-            <section class="panel" aria-label=words::PANEL>
+            <section class="panel" aria-label=words::PANEL.text()>
                 {chosen(session, plan)}
                 <section id="findings" aria-labelledby="findings-title">
-                    <h2 id="findings-title">{words::FINDINGS}</h2>
+                    <h2 id="findings-title">{words::FINDINGS.text()}</h2>
                     {listed(session, plan)}
                 </section>
                 <section id="wall-form" aria-labelledby="form-title">
-                    <h2 id="form-title">{words::THE_WALL}</h2>
+                    <h2 id="form-title">{words::THE_WALL.text()}</h2>
                     {form::wall_form(session, id)}
                 </section>
             </section>
@@ -78,7 +78,11 @@ fn chosen(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> impl IntoView 
         let plan = plan.get()?;
         let mark = session.chosen_hole();
         let found = plan.drill.holes.iter().find(|hole| Some(hole.mark) == mark);
-        let hint = if plan.drill.holes.is_empty() { words::NO_HOLES } else { words::CHOOSE_A_HOLE };
+        let hint = if plan.drill.holes.is_empty() {
+            words::NO_HOLES.text()
+        } else {
+            words::CHOOSE_A_HOLE.text()
+        };
         Some(match found {
             Some(found) => hole(found, session.units.get()),
             None => view! { <p class="quiet">{hint}</p> }.into_any(),

@@ -71,7 +71,7 @@ pub fn strip(session: Session, here: &str) -> AnyView {
         }
     };
     view! {
-        <nav class="strip" aria-label=words::ALL_WALLS>
+        <nav class="strip" aria-label=words::ALL_WALLS.text()>
             <ul>
                 <For each=move || items(session, IN_STRIP) key=Item::key let:wall>{item(wall)}</For>
             </ul>
@@ -106,8 +106,8 @@ fn row(session: Session, item: &Item, dragged: RwSignal<Option<usize>>) -> AnyVi
         let wall = Arc::clone(wall);
         move |mirrored: bool| {
             let entry = session.job(|job| match mirrored {
-                true => fresh::copy(job, &wall.mirrored(), words::MIRROR_SUFFIX),
-                false => fresh::copy(job, &wall, words::COPY_SUFFIX),
+                true => fresh::copy(job, &wall.mirrored(), words::MIRROR_SUFFIX.text()),
+                false => fresh::copy(job, &wall, words::COPY_SUFFIX.text()),
             });
             run(Command::Walls(ListChange::Insert { at: idx + 1, entry: Box::new(entry) }));
         }
@@ -139,14 +139,14 @@ fn row(session: Session, item: &Item, dragged: RwSignal<Option<usize>>) -> AnyVi
             <p class="facts">{holes}" · "{volume}</p>
             <p class="facts">{words::findings_counted(&plan.findings)}</p>
             <div class="actions">
-                <button type="button" aria-label=action(words::COPY) on:click=move |_| insert(false)>{words::COPY}</button>
-                <button type="button" aria-label=action(words::MIRROR) on:click=move |_| mirror(true)>{words::MIRROR}</button>
-                <button type="button" aria-label=action(words::EARLIER) disabled=idx == 0
-                    on:click=move |_| shift(idx.saturating_sub(1))>{words::EARLIER}</button>
-                <button type="button" aria-label=action(words::LATER) disabled=idx + 1 == n_walls
-                    on:click=move |_| shift(idx + 1)>{words::LATER}</button>
-                <button type="button" aria-label=action(words::REMOVE)
-                    on:click=move |_| run(Command::Walls(ListChange::Remove { at: idx }))>{words::REMOVE}</button>
+                <button type="button" aria-label=action(words::COPY.text()) on:click=move |_| insert(false)>{words::COPY.text()}</button>
+                <button type="button" aria-label=action(words::MIRROR.text()) on:click=move |_| mirror(true)>{words::MIRROR.text()}</button>
+                <button type="button" aria-label=action(words::EARLIER.text()) disabled=idx == 0
+                    on:click=move |_| shift(idx.saturating_sub(1))>{words::EARLIER.text()}</button>
+                <button type="button" aria-label=action(words::LATER.text()) disabled=idx + 1 == n_walls
+                    on:click=move |_| shift(idx + 1)>{words::LATER.text()}</button>
+                <button type="button" aria-label=action(words::REMOVE.text())
+                    on:click=move |_| run(Command::Walls(ListChange::Remove { at: idx }))>{words::REMOVE.text()}</button>
             </div>
             <p class="message" role="alert">{message}</p>
         </li>

@@ -20,7 +20,7 @@ pub fn top(outline: &Part<Outline>) -> AnyView {
     let edge =
         outline.part(|outline| Some(outline.top.clone()), |outline, edge| outline.top = edge);
     view! {
-        {choice((words::TOP_EDGE, "top"), words::EDGES, kind)}
+        {choice((words::TOP_EDGE.text(), "top"), words::EDGES, kind)}
         {edge_fields(edge)}
     }
     .into_any()
@@ -48,7 +48,7 @@ pub fn bottom(outline: &Part<Outline>) -> AnyView {
     let edge =
         outline.part(|outline| outline.bottom.clone(), |outline, edge| outline.bottom = Some(edge));
     view! {
-        {choice((words::BOTTOM_EDGE, "bottom"), words::BOTTOM_EDGES, kind)}
+        {choice((words::BOTTOM_EDGE.text(), "bottom"), words::BOTTOM_EDGES, kind)}
         {edge_fields(edge)}
     }
     .into_any()
@@ -59,7 +59,9 @@ fn edge_fields(edge: Part<Edge>) -> AnyView {
     let kind = Memo::new(move |_| reading.get().map(|edge| edge_kind(&edge)));
     let fields = move || match kind.get() {
         None => ().into_any(),
-        Some(EdgeKind::Level) => length((words::HEIGHT, "height"), &limits::LEVEL, height(&edge)),
+        Some(EdgeKind::Level) => {
+            length((words::HEIGHT.text(), "height"), &limits::LEVEL, height(&edge))
+        }
         Some(EdgeKind::Raked) => ends(&edge),
         Some(EdgeKind::Gable) => view! { {ends(&edge)} {ridge(&edge)} }.into_any(),
         Some(EdgeKind::Points) => {
@@ -110,8 +112,8 @@ fn ends(edge: &Part<Edge>) -> AnyView {
         },
     );
     view! {
-        {length((words::HEIGHT_LEFT, "left"), &limits::LEVEL, left)}
-        {length((words::HEIGHT_RIGHT, "right"), &limits::LEVEL, right)}
+        {length((words::HEIGHT_LEFT.text(), "left"), &limits::LEVEL, left)}
+        {length((words::HEIGHT_RIGHT.text(), "right"), &limits::LEVEL, right)}
     }
     .into_any()
 }
@@ -140,8 +142,8 @@ fn ridge(edge: &Part<Edge>) -> AnyView {
         },
     );
     view! {
-        {length((words::RIDGE_AT, "ridge_at"), &limits::ACROSS, at)}
-        {length((words::RIDGE_HEIGHT, "ridge"), &limits::LEVEL, height)}
+        {length((words::RIDGE_AT.text(), "ridge_at"), &limits::ACROSS, at)}
+        {length((words::RIDGE_HEIGHT.text(), "ridge"), &limits::LEVEL, height)}
     }
     .into_any()
 }
@@ -180,8 +182,8 @@ pub fn points(chain: Part<Vec<Point>>, least: usize) -> AnyView {
         view! {
             <li class="point">
                 {place(&point)}
-                <button type="button" class="remove" aria-label=words::remove_entry(words::POINT, idx + 1)
-                    disabled=can_go on:click=move |_| remove(idx)>{words::REMOVE}</button>
+                <button type="button" class="remove" aria-label=words::remove_entry(words::POINT.text(), idx + 1)
+                    disabled=can_go on:click=move |_| remove(idx)>{words::REMOVE.text()}</button>
             </li>
         }
     };
@@ -189,7 +191,7 @@ pub fn points(chain: Part<Vec<Point>>, least: usize) -> AnyView {
         <ol class="points">
             <For each=move || 0..n_points.get() key=|idx| *idx let:idx>{row(idx)}</For>
         </ol>
-        <button type="button" class="add" on:click=add>{words::ADD_POINT}</button>
+        <button type="button" class="add" on:click=add>{words::ADD_POINT.text()}</button>
         <p class="message" role="alert">{message}</p>
     }
     .into_any()
@@ -198,8 +200,8 @@ pub fn points(chain: Part<Vec<Point>>, least: usize) -> AnyView {
 /// The two fields of a place on the wall.
 pub fn place(point: &Part<Point>) -> AnyView {
     view! {
-        {length((words::ACROSS, "across"), &limits::ACROSS, point.part(|point| Some(point.x), |point, x| point.x = x))}
-        {length((words::UP, "up"), &limits::UP, point.part(|point| Some(point.y), |point, y| point.y = y))}
+        {length((words::ACROSS.text(), "across"), &limits::ACROSS, point.part(|point| Some(point.x), |point, x| point.x = x))}
+        {length((words::UP.text(), "up"), &limits::UP, point.part(|point| Some(point.y), |point, y| point.y = y))}
     }
     .into_any()
 }

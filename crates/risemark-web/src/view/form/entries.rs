@@ -126,14 +126,14 @@ fn opening(part: Part<Opening>) -> AnyView {
     let header = part
         .part(|opening| Some(opening.header.clone()), |opening, header| opening.header = header);
     view! {
-        {choice((words::KIND, "kind"), words::OPENING_KINDS, kind)}
-        {optional_text((words::NAME, "name"), name)}
-        {length((words::LEFT, "left"), &limits::ACROSS, left)}
-        {length((words::ROUGH_WIDTH, "width"), &limits::EXTENT, width)}
-        {length((words::ROUGH_HEIGHT, "height"), &limits::EXTENT, height)}
+        {choice((words::KIND.text(), "kind"), words::OPENING_KINDS, kind)}
+        {optional_text((words::NAME.text(), "name"), name)}
+        {length((words::LEFT.text(), "left"), &limits::ACROSS, left)}
+        {length((words::ROUGH_WIDTH.text(), "width"), &limits::EXTENT, width)}
+        {length((words::ROUGH_HEIGHT.text(), "height"), &limits::EXTENT, height)}
         {sill(part)}
-        {count((words::KINGS, "kings"), &limits::KINGS, kings)}
-        {count((words::TRIMMERS, "trimmers"), &limits::TRIMMERS, trimmers)}
+        {count((words::KINGS.text(), "kings"), &limits::KINGS, kings)}
+        {count((words::TRIMMERS.text(), "trimmers"), &limits::TRIMMERS, trimmers)}
         {header_fields(header)}
     }
     .into_any()
@@ -152,8 +152,8 @@ fn sill(part: Part<Opening>) -> AnyView {
                 |opening, thickness| opening.sill_thickness = thickness,
             );
             view! {
-                {length((words::SILL, "sill"), &limits::UP, sill)}
-                {measured((words::SILL_THICKNESS, "sill_thickness"), &limits::SILL_THICKNESS, thickness)}
+                {length((words::SILL.text(), "sill"), &limits::UP, sill)}
+                {measured((words::SILL_THICKNESS.text(), "sill_thickness"), &limits::SILL_THICKNESS, thickness)}
             }
         })
     };
@@ -188,12 +188,12 @@ fn header_fields(header: Part<Header>) -> AnyView {
         let deep = matches!(now.get(), Some(HeaderKind::Full | HeaderKind::Shallow));
         let shallow = now.get() == Some(HeaderKind::Shallow);
         view! {
-            {deep.then(|| measured((words::HEADER_DEPTH, "header_depth"), &limits::HEADER_DEPTH, depth.clone()))}
-            {shallow.then(|| measured((words::BESIDE_HEADER, "beside"), &limits::BESIDE_HEADER, beside.clone()))}
+            {deep.then(|| measured((words::HEADER_DEPTH.text(), "header_depth"), &limits::HEADER_DEPTH, depth.clone()))}
+            {shallow.then(|| measured((words::BESIDE_HEADER.text(), "beside"), &limits::BESIDE_HEADER, beside.clone()))}
         }
     };
     view! {
-        {choice((words::HEADER, "header"), words::HEADERS, kind)}
+        {choice((words::HEADER.text(), "header"), words::HEADERS, kind)}
         {fields}
     }
     .into_any()
@@ -206,11 +206,11 @@ fn block(part: Part<Block>) -> AnyView {
     let up = part.part(|block| Some(block.up), |block, up| block.up = up);
     let height = part.part(|block| Some(block.height), |block, height| block.height = height);
     view! {
-        {choice((words::KIND, "kind"), words::BLOCK_KINDS, kind)}
-        {length((words::FIRST_BAY, "from"), &limits::ACROSS, from)}
-        {measured_or((words::LAST_BAY, "to"), &limits::ACROSS, to, words::SAME_BAY)}
-        {length((words::UNDERSIDE, "up"), &limits::UP, up)}
-        {measured((words::BLOCK_HEIGHT, "height"), &limits::BLOCK_HEIGHT, height)}
+        {choice((words::KIND.text(), "kind"), words::BLOCK_KINDS, kind)}
+        {length((words::FIRST_BAY.text(), "from"), &limits::ACROSS, from)}
+        {measured_or((words::LAST_BAY.text(), "to"), &limits::ACROSS, to, words::SAME_BAY.text())}
+        {length((words::UNDERSIDE.text(), "up"), &limits::UP, up)}
+        {measured((words::BLOCK_HEIGHT.text(), "height"), &limits::BLOCK_HEIGHT, height)}
     }
     .into_any()
 }
@@ -224,12 +224,12 @@ fn brace(part: Part<Brace>) -> AnyView {
     let let_in = Memo::new(move |_| reading.get() == Some(BraceKind::LetIn));
     let width = move || {
         let limit = if let_in.get() { &limits::LET_IN_WIDTH } else { &limits::CUT_IN_WIDTH };
-        measured((words::BRACE_WIDTH, "width"), limit, width.clone())
+        measured((words::BRACE_WIDTH.text(), "width"), limit, width.clone())
     };
     view! {
-        {choice((words::KIND, "kind"), words::BRACE_KINDS, kind)}
-        <fieldset class="point"><legend>{words::ONE_END}</legend>{edge::place(&from)}</fieldset>
-        <fieldset class="point"><legend>{words::OTHER_END}</legend>{edge::place(&to)}</fieldset>
+        {choice((words::KIND.text(), "kind"), words::BRACE_KINDS, kind)}
+        <fieldset class="point"><legend>{words::ONE_END.text()}</legend>{edge::place(&from)}</fieldset>
+        <fieldset class="point"><legend>{words::OTHER_END.text()}</legend>{edge::place(&to)}</fieldset>
         {width}
     }
     .into_any()
@@ -253,10 +253,10 @@ fn thing(part: Part<Thing>) -> AnyView {
         Some(ThingShapeKind::Run) => run(&at),
     };
     view! {
-        {choice((words::KIND, "kind"), words::THING_KINDS, kind)}
-        {choice((words::SHAPE, "shape"), words::THING_SHAPES, shape)}
+        {choice((words::KIND.text(), "kind"), words::THING_KINDS, kind)}
+        {choice((words::SHAPE.text(), "shape"), words::THING_SHAPES, shape)}
         {place}
-        {measured_or((words::KEEP_OFF, "keep_off"), &limits::KEEP_OFF, keep_off, words::BY_KIND)}
+        {measured_or((words::KEEP_OFF.text(), "keep_off"), &limits::KEEP_OFF, keep_off, words::BY_KIND.text())}
         {effect_fields(effect)}
     }
     .into_any()
@@ -282,10 +282,10 @@ fn corner_fields(corner: &Part<Corner>) -> AnyView {
     let width = corner.part(|corner| Some(corner.2), |corner, width| corner.2 = width);
     let height = corner.part(|corner| Some(corner.3), |corner, height| corner.3 = height);
     view! {
-        {length((words::LEFT, "left"), &limits::ACROSS, left)}
-        {length((words::UNDERSIDE, "up"), &limits::UP, up)}
-        {length((words::WIDTH, "width"), &limits::EXTENT, width)}
-        {length((words::HEIGHT, "height"), &limits::EXTENT, height)}
+        {length((words::LEFT.text(), "left"), &limits::ACROSS, left)}
+        {length((words::UNDERSIDE.text(), "up"), &limits::UP, up)}
+        {length((words::WIDTH.text(), "width"), &limits::EXTENT, width)}
+        {length((words::HEIGHT.text(), "height"), &limits::EXTENT, height)}
     }
     .into_any()
 }
@@ -315,7 +315,7 @@ fn run(at: &Part<ThingShape>) -> AnyView {
     );
     view! {
         {edge::points(points, 2)}
-        {length((words::DIAMETER, "diameter"), &limits::RUN_DIAMETER, diameter)}
+        {length((words::DIAMETER.text(), "diameter"), &limits::RUN_DIAMETER, diameter)}
     }
     .into_any()
 }
@@ -337,15 +337,15 @@ fn effect_fields(effect: Part<Option<Effect>>) -> AnyView {
     let fields = move || {
         takes.get().then(|| {
             measured_or(
-                (words::THING_DEPTH, "depth"),
+                (words::THING_DEPTH.text(), "depth"),
                 &limits::THING_DEPTH,
                 depth.clone(),
-                words::ITS_OWN_DEPTH,
+                words::ITS_OWN_DEPTH.text(),
             )
         })
     };
     view! {
-        {choice((words::EFFECT, "effect"), words::EFFECTS, kind)}
+        {choice((words::EFFECT.text(), "effect"), words::EFFECTS, kind)}
         {fields}
     }
     .into_any()
@@ -359,9 +359,9 @@ fn zone(part: Part<Zone>) -> AnyView {
     );
     let keep_off = part.part(|zone| Some(zone.keep_off), |zone, keep_off| zone.keep_off = keep_off);
     view! {
-        {choice((words::KIND, "kind"), words::ZONE_KINDS, kind)}
+        {choice((words::KIND.text(), "kind"), words::ZONE_KINDS, kind)}
         {corner_fields(&corner)}
-        {measured_or((words::KEEP_OFF, "keep_off"), &limits::KEEP_OFF, keep_off, words::BY_KIND)}
+        {measured_or((words::KEEP_OFF.text(), "keep_off"), &limits::KEEP_OFF, keep_off, words::BY_KIND.text())}
     }
     .into_any()
 }
@@ -371,9 +371,9 @@ fn bay(part: Part<BayException>) -> AnyView {
     let depth = part.part(|bay| Some(bay.depth), |bay, depth| bay.depth = depth);
     let skip = part.part(|bay| Some(bay.skip), |bay, skip| bay.skip = skip);
     view! {
-        {length((words::IN_BAY, "at"), &limits::ACROSS, at)}
-        {measured_or((words::OWN_DEPTH, "depth"), &limits::DEPTH, depth, words::AS_THE_WALL)}
-        {choice((words::FILLING, "skip"), words::SKIP_REASONS, skip)}
+        {length((words::IN_BAY.text(), "at"), &limits::ACROSS, at)}
+        {measured_or((words::OWN_DEPTH.text(), "depth"), &limits::DEPTH, depth, words::AS_THE_WALL.text())}
+        {choice((words::FILLING.text(), "skip"), words::SKIP_REASONS, skip)}
     }
     .into_any()
 }
@@ -410,11 +410,13 @@ fn correction(part: Part<StudCorrection>) -> AnyView {
     let reading = missing.clone();
     let moved = Memo::new(move |_| reading.get() == Some(false));
     let fields = move || {
-        moved.get().then(|| length((words::FOUND_AT, "found"), &limits::ACROSS, found.clone()))
+        moved
+            .get()
+            .then(|| length((words::FOUND_AT.text(), "found"), &limits::ACROSS, found.clone()))
     };
     view! {
-        {choice((words::KIND, "kind"), words::CORRECTION_KINDS, missing)}
-        {length((words::STUD_NEAR, "stud"), &limits::ACROSS, stud)}
+        {choice((words::KIND.text(), "kind"), words::CORRECTION_KINDS, missing)}
+        {length((words::STUD_NEAR.text(), "stud"), &limits::ACROSS, stud)}
         {fields}
     }
     .into_any()
@@ -425,9 +427,9 @@ fn extra(part: Part<ExtraStud>) -> AnyView {
     let centre = part.part(|extra| Some(extra.centre), |extra, centre| extra.centre = centre);
     let width = part.part(|extra| Some(extra.width), |extra, width| extra.width = width);
     view! {
-        {choice((words::KIND, "kind"), words::EXTRA_KINDS, kind)}
-        {length((words::CENTRE, "centre"), &limits::ACROSS, centre)}
-        {measured_or((words::FACE_WIDTH, "width"), &limits::POST_WIDTH, width, words::BY_KIND)}
+        {choice((words::KIND.text(), "kind"), words::EXTRA_KINDS, kind)}
+        {length((words::CENTRE.text(), "centre"), &limits::ACROSS, centre)}
+        {measured_or((words::FACE_WIDTH.text(), "width"), &limits::POST_WIDTH, width, words::BY_KIND.text())}
     }
     .into_any()
 }

@@ -58,11 +58,11 @@ pub fn found(session: Session, id: &str) -> AnyView {
     let label = new_id();
     view! {
         <details class="found" id="found">
-            <summary><h4>{words::FOUND_STUDS}</h4></summary>
+            <summary><h4>{words::FOUND_STUDS.text()}</h4></summary>
             <div class="fields">
-                <p class="quiet">{words::FOUND_HINT}</p>
-                {choice((words::READ_AT, "read_at"), words::READINGS_AT, part)}
-                <label for=label.clone()>{words::READINGS}</label>
+                <p class="quiet">{words::FOUND_HINT.text()}</p>
+                {choice((words::READ_AT.text(), "read_at"), words::READINGS_AT, part)}
+                <label for=label.clone()>{words::READINGS.text()}</label>
                 <textarea id=label name="run" rows="3" autocomplete="off" spellcheck="false" prop:value=text
                     on:input=move |event| text.set(event_target_value(&event))></textarea>
                 {keys(session, text)}
@@ -90,9 +90,9 @@ fn takes(
     view! {
         <div class="takes">
             <button type="button" id="take-regular" disabled=move || !usable.get()
-                on:click=move |_| take(Fit::regular)>{words::TAKE_REGULAR}</button>
+                on:click=move |_| take(Fit::regular)>{words::TAKE_REGULAR.text()}</button>
             <button type="button" id="take-measured" disabled=move || !usable.get()
-                on:click=move |_| take(Fit::one_by_one)>{words::TAKE_MEASURED}</button>
+                on:click=move |_| take(Fit::one_by_one)>{words::TAKE_MEASURED.text()}</button>
         </div>
     }
     .into_any()
@@ -148,12 +148,12 @@ const METRIC_KEYS: [&str; 12] = ["1", "2", "3", "4", "5", "6", "7", "8", "9", BA
 fn keys(session: Session, text: RwSignal<String>) -> AnyView {
     let key = move |key: &'static str| {
         let name = match key {
-            BACK => words::TAKE_KEY_BACK,
-            NEXT => words::NEXT_READING,
+            BACK => words::TAKE_KEY_BACK.text(),
+            NEXT => words::NEXT_READING.text(),
             key => key,
         };
         let press = move |_| text.update(|text| *text = pressed(text, key));
-        let shown = if key == NEXT { words::NEXT_READING } else { key };
+        let shown = if key == NEXT { words::NEXT_READING.text() } else { key };
         view! { <button type="button" aria-label=name on:click=press>{shown}</button> }
     };
     let keys = move || match session.units.get() {
@@ -164,7 +164,8 @@ fn keys(session: Session, text: RwSignal<String>) -> AnyView {
         Units::FeetInches => "keys",
         Units::Metric => "keys metric",
     };
-    view! { <div class=class role="group" aria-label=words::READING_KEYS>{keys}</div> }.into_any()
+    view! { <div class=class role="group" aria-label=words::READING_KEYS.text()>{keys}</div> }
+        .into_any()
 }
 
 /// The text after a key was tapped.

@@ -17,7 +17,7 @@ use crate::{
     part::{ChangeList, InWall, Part},
     session::{Selection, Session},
     view::field::refused,
-    words,
+    words::{self, Word},
 };
 
 /// One of the lists of a wall.
@@ -26,7 +26,7 @@ pub struct List<T: 'static> {
     /// What an entry is, as findings name it.
     pub noun: Noun,
     /// What the button for a new one says.
-    pub add: &'static str,
+    pub add: Word,
     /// Where the list is.
     pub of: InWall<T>,
     /// How it is changed.
@@ -82,7 +82,7 @@ pub fn list<T: Clone + Send + Sync>(session: Session, wall: &str, list: List<T>)
         session,
         Drawn {
             noun: list.noun,
-            add_words: list.add,
+            add_words: list.add.text(),
             n_entries: Arc::new(move || {
                 session.wall(&counted, |wall| (list.of)(wall).len()).unwrap_or(0)
             }),
@@ -107,7 +107,7 @@ fn double(session: Session, wall: &str, place: &Place) -> Result<(), String> {
     let scene = Scene { wall: &planned.wall, frame: &planned.plan.frame };
     let Some(entry) = Entry::of(&planned.wall, place) else { return Ok(()) };
     let (edited, double) =
-        change::doubled(scene, entry).ok_or_else(|| words::NO_ROOM.to_owned())?;
+        change::doubled(scene, entry).ok_or_else(|| words::NO_ROOM.text().to_owned())?;
     let place = double.place(&edited.wall);
     refused(session.change_wall(wall, edited.change), session)?;
     place.into_iter().for_each(|place| session.select(Selection::Place(place)));
@@ -143,7 +143,7 @@ fn entry(list: &Drawn, idx: usize) -> AnyView {
     let (summed, removed) = (Arc::clone(&list.summary), Arc::clone(&list.remove));
     let summary = Memo::new(move |_| summed(idx));
     let message = RwSignal::new(String::new());
-    let noun = wording::noun(list.noun).english;
+    let noun = wording::noun(list.noun).of(words::language());
     let remove = move |_| message.set(removed(idx).err().unwrap_or_default());
     let doubled = Arc::clone(&list.double);
     let double = move |_| message.set(doubled(idx).err().unwrap_or_default());
@@ -156,11 +156,11 @@ fn entry(list: &Drawn, idx: usize) -> AnyView {
                 <div class="fields">{(list.fields)(idx)}</div>
                 {can_double.then(|| view! {
                     <button type="button" class="remove" aria-label=words::duplicate_entry(noun, idx + 1) on:click=double>
-                        {words::DUPLICATE}
+                        {words::DUPLICATE.text()}
                     </button>
                 })}
                 <button type="button" class="remove" aria-label=words::remove_entry(noun, idx + 1) on:click=remove>
-                    {words::REMOVE}
+                    {words::REMOVE.text()}
                 </button>
                 <p class="message" role="alert">{message}</p>
             </details>

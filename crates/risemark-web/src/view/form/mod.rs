@@ -28,16 +28,16 @@ pub use list::entry_id;
 /// The form of the wall that bears an id.
 pub fn wall_form(session: Session, id: &str) -> AnyView {
     view! {
-        {group("size", words::SIZE_AND_SHAPE, size(session, id))}
-        {group("studs", words::STUDS, studs::studs(session, id))}
-        {group("plates", words::PLATES, plates(session, id))}
-        {group("openings", words::OPENINGS, list::list(session, id, entries::OPENINGS))}
-        {group("blocks", words::BLOCKS_AND_BRACES, blocks_and_braces(session, id))}
-        {group("things", words::IN_THE_WALL, list::list(session, id, entries::THINGS))}
-        {group("zones", words::ON_THE_WALL, list::list(session, id, entries::ZONES))}
-        {group("depth", words::DEPTH_AND_FINISH, depth(session, id))}
-        {group("bays", words::BAYS, list::list(session, id, entries::BAYS))}
-        {group("marking", words::MARKING, marking(session, id))}
+        {group("size", words::SIZE_AND_SHAPE.text(), size(session, id))}
+        {group("studs", words::STUDS.text(), studs::studs(session, id))}
+        {group("plates", words::PLATES.text(), plates(session, id))}
+        {group("openings", words::OPENINGS.text(), list::list(session, id, entries::OPENINGS))}
+        {group("blocks", words::BLOCKS_AND_BRACES.text(), blocks_and_braces(session, id))}
+        {group("things", words::IN_THE_WALL.text(), list::list(session, id, entries::THINGS))}
+        {group("zones", words::ON_THE_WALL.text(), list::list(session, id, entries::ZONES))}
+        {group("depth", words::DEPTH_AND_FINISH.text(), depth(session, id))}
+        {group("bays", words::BAYS.text(), list::list(session, id, entries::BAYS))}
+        {group("marking", words::MARKING.text(), marking(session, id))}
     }
     .into_any()
 }
@@ -57,9 +57,9 @@ fn size(session: Session, id: &str) -> AnyView {
     let outline = Part::of_wall(session, id, Outline::of, WallChange::Outline);
     let width = outline.part(|outline| Some(outline.width), Outline::set_width);
     view! {
-        {text((words::NAME, "name"), name)}
+        {text((words::NAME.text(), "name"), name)}
         {room(session, id)}
-        {length((words::WIDTH, "width"), &limits::WALL_WIDTH, width)}
+        {length((words::WIDTH.text(), "width"), &limits::WALL_WIDTH, width)}
         {edge::top(&outline)}
         {edge::bottom(&outline)}
     }
@@ -88,12 +88,12 @@ fn room(session: Session, id: &str) -> AnyView {
         let room = shared.get()?;
         Some(view! {
             <button type="button" class="add" id="give-to-room" on:click=give>{words::give_to_room(&room)}</button>
-            <p class="assumption">{words::GIVE_HINT}</p>
+            <p class="assumption">{words::GIVE_HINT.text()}</p>
             <p class="message" role="alert">{message}</p>
         })
     };
     view! {
-        {optional_text((words::ROOM, "room"), name)}
+        {optional_text((words::ROOM.text(), "room"), name)}
         {button}
     }
     .into_any()
@@ -109,13 +109,13 @@ fn plates(session: Session, id: &str) -> AnyView {
         plates.part(get, put)
     };
     view! {
-        {count((words::BOTTOM_PLATES, "bottom"), &limits::BOTTOM_PLATES, of(|p| Some(p.bottom), |p, n| p.bottom = n))}
-        {count((words::TOP_PLATES, "top"), &limits::TOP_PLATES, of(|p| Some(p.top), |p, n| p.top = n))}
-        {measured((words::PLATE_THICKNESS, "thickness"), &limits::PLATE_THICKNESS,
+        {count((words::BOTTOM_PLATES.text(), "bottom"), &limits::BOTTOM_PLATES, of(|p| Some(p.bottom), |p, n| p.bottom = n))}
+        {count((words::TOP_PLATES.text(), "top"), &limits::TOP_PLATES, of(|p| Some(p.top), |p, n| p.top = n))}
+        {measured((words::PLATE_THICKNESS.text(), "thickness"), &limits::PLATE_THICKNESS,
             length_of(|p| Some(p.thickness), |p, length| p.thickness = length))}
-        {measured((words::FLOOR_COVERING, "floor_covering"), &limits::FLOOR_COVERING,
+        {measured((words::FLOOR_COVERING.text(), "floor_covering"), &limits::FLOOR_COVERING,
             length_of(|p| Some(p.floor_covering), |p, length| p.floor_covering = length))}
-        {measured((words::CEILING_DROP, "ceiling_drop"), &limits::CEILING_DROP,
+        {measured((words::CEILING_DROP.text(), "ceiling_drop"), &limits::CEILING_DROP,
             length_of(|p| Some(p.ceiling_drop), |p, length| p.ceiling_drop = length))}
     }
     .into_any()
@@ -140,10 +140,10 @@ fn depth(session: Session, id: &str) -> AnyView {
     let thickness = finish
         .part(|finish| Some(finish.thickness), |finish, thickness| finish.thickness = thickness);
     view! {
-        {choice((words::FRAMED_OF, "lumber"), words::LUMBER, lumber)}
-        {measured((words::CAVITY_DEPTH, "depth"), &limits::DEPTH, depth)}
-        {choice((words::FINISH, "material"), words::MATERIALS, material)}
-        {measured_or((words::FINISH_THICKNESS, "thickness"), &limits::FINISH_THICKNESS, thickness, words::BY_MATERIAL)}
+        {choice((words::FRAMED_OF.text(), "lumber"), words::LUMBER, lumber)}
+        {measured((words::CAVITY_DEPTH.text(), "depth"), &limits::DEPTH, depth)}
+        {choice((words::FINISH.text(), "material"), words::MATERIALS, material)}
+        {measured_or((words::FINISH_THICKNESS.text(), "thickness"), &limits::FINISH_THICKNESS, thickness, words::BY_MATERIAL.text())}
     }
     .into_any()
 }
@@ -158,9 +158,9 @@ fn marking(session: Session, id: &str) -> AnyView {
         |construction, kind| *construction = construction_as(kind),
     );
     view! {
-        {choice((words::DATUM, "datum"), words::ENDS, datum)}
-        {choice((words::SIDE, "side"), words::SIDES, side)}
-        {choice((words::CONSTRUCTION, "construction"), words::CONSTRUCTIONS, kind)}
+        {choice((words::DATUM.text(), "datum"), words::ENDS, datum)}
+        {choice((words::SIDE.text(), "side"), words::SIDES, side)}
+        {choice((words::CONSTRUCTION.text(), "construction"), words::CONSTRUCTIONS, kind)}
         {brick(construction)}
     }
     .into_any()
@@ -195,8 +195,8 @@ fn brick(construction: Part<Construction>) -> AnyView {
     let fields = move || {
         (kind.get() == Some(ConstructionKind::Brick)).then(|| {
             view! {
-                {measured((words::LEAF, "leaf"), &limits::LEAF_THICKNESS, leaf.clone())}
-                {measured((words::COURSE, "course"), &limits::COURSE_HEIGHT, course.clone())}
+                {measured((words::LEAF.text(), "leaf"), &limits::LEAF_THICKNESS, leaf.clone())}
+                {measured((words::COURSE.text(), "course"), &limits::COURSE_HEIGHT, course.clone())}
             }
         })
     };

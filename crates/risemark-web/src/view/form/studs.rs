@@ -24,12 +24,12 @@ pub fn studs(session: Session, id: &str) -> AnyView {
     let layout = Part::of_wall(session, id, |wall| wall.studs.layout.clone(), WallChange::Layout);
     view! {
         {found::found(session, id)}
-        {measured((words::STUD_THICKNESS, "stud_thickness"), &limits::STUD_THICKNESS, thickness)}
-        {choice((words::LAYOUT, "layout"), words::LAYOUTS, kind(session, id, &layout))}
+        {measured((words::STUD_THICKNESS.text(), "stud_thickness"), &limits::STUD_THICKNESS, thickness)}
+        {choice((words::LAYOUT.text(), "layout"), words::LAYOUTS, kind(session, id, &layout))}
         {layout_fields(session, layout)}
-        <h4>{words::CORRECTIONS}</h4>
+        <h4>{words::CORRECTIONS.text()}</h4>
         {list::list(session, id, entries::CORRECTIONS)}
-        <h4>{words::EXTRA_STUDS}</h4>
+        <h4>{words::EXTRA_STUDS.text()}</h4>
         {list::list(session, id, entries::EXTRA)}
     }
     .into_any()
@@ -95,9 +95,9 @@ fn regular(layout: &Part<StudLayout>) -> AnyView {
         },
     );
     view! {
-        {measured((words::STUD_SPACING, "spacing"), &limits::STUD_SPACING, spacing)}
-        {measured_or((words::FIRST_STUD, "first"), &limits::ACROSS, first, words::ONE_SPACING)}
-        {choice((words::LAYOUT_FROM, "from"), words::ENDS, from)}
+        {measured((words::STUD_SPACING.text(), "spacing"), &limits::STUD_SPACING, spacing)}
+        {measured_or((words::FIRST_STUD.text(), "first"), &limits::ACROSS, first, words::ONE_SPACING.text())}
+        {choice((words::LAYOUT_FROM.text(), "from"), words::ENDS, from)}
     }
     .into_any()
 }
@@ -132,9 +132,9 @@ fn one_by_one(session: Session, layout: &Part<StudLayout>) -> AnyView {
     let row = move |idx: usize| {
         view! {
             <li class="point">
-                {length((words::CENTRE, "centre"), &limits::ACROSS, centres.read_value().entry(idx))}
-                <button type="button" class="remove" aria-label=words::remove_entry(words::STUD, idx + 1)
-                    on:click=move |_| remove(idx)>{words::REMOVE}</button>
+                {length((words::CENTRE.text(), "centre"), &limits::ACROSS, centres.read_value().entry(idx))}
+                <button type="button" class="remove" aria-label=words::remove_entry(words::STUD.text(), idx + 1)
+                    on:click=move |_| remove(idx)>{words::REMOVE.text()}</button>
             </li>
         }
     };
@@ -142,7 +142,7 @@ fn one_by_one(session: Session, layout: &Part<StudLayout>) -> AnyView {
         <ol class="points">
             <For each=move || 0..n_studs.get() key=|idx| *idx let:idx>{row(idx)}</For>
         </ol>
-        <button type="button" class="add" on:click=add>{words::ADD_STUD}</button>
+        <button type="button" class="add" on:click=add>{words::ADD_STUD.text()}</button>
         <p class="message" role="alert">{message}</p>
     }
     .into_any()
