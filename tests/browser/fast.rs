@@ -27,11 +27,26 @@ async fn open_details(page: &Page, id: &str) -> Result<()> {
     Ok(())
 }
 
+/// Starts an empty job, which is there once the job before it is kept.
+async fn start_empty(page: &Page) -> Result<()> {
+    page.click("#new-job").await?;
+    let empty = "document.querySelectorAll('#walls li').length === 0";
+    page.wait_until("the empty job", empty).await
+}
+
+/// Types into a field after it was brought to the middle of the view.
+async fn fill(page: &Page, css: &str, text: &str) -> Result<()> {
+    page.wait_for(css).await?;
+    page.run(TO_MIDDLE, vec![json!(css)]).await?;
+    page.type_into(css, text).await
+}
+
+const TO_MIDDLE: &str = "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });";
+
 /// Taps an element after it was brought to the middle of the view, clear of what stays in sight.
 async fn tap(page: &Page, css: &str) -> Result<()> {
     page.wait_for(css).await?;
-    let middle = "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });";
-    page.run(middle, vec![json!(css)]).await?;
+    page.run(TO_MIDDLE, vec![json!(css)]).await?;
     page.click(css).await
 }
 
@@ -51,12 +66,12 @@ fn a_new_user_has_a_first_plan_in_under_a_minute() -> Result<()> {
         page.wait_for("#new-job").await?;
         page.run(COUNT, vec![]).await?;
         let start = Instant::now();
-        page.click("#new-job").await?;
+        start_empty(page).await?;
         page.wait_for_text_with("main", "No walls yet").await?;
         page.screenshot("empty-job-phone").await?;
         fits(page).await?;
         for (name, answer) in [("width", "12'"), ("height", "8' 1"), ("depth", "3 1/2")] {
-            page.type_into(&format!("#add-wall [name={name}]"), answer).await?;
+            fill(page, &format!("#add-wall [name={name}]"), answer).await?;
         }
         tap(page, "#add-wall [type=submit]").await?;
         page.wait_for("#elevation [data-mark='18']").await?;
@@ -77,11 +92,11 @@ fn a_new_user_has_a_first_plan_in_under_a_minute() -> Result<()> {
 fn an_answer_that_is_missing_or_bad_makes_no_wall() -> Result<()> {
     browse(View::DESK, async |page| {
         page.open("").await?;
-        page.click("#new-job").await?;
-        page.type_into("#add-wall [name=width]", "12'").await?;
+        start_empty(page).await?;
+        fill(page, "#add-wall [name=width]", "12'").await?;
         tap(page, "#add-wall [type=submit]").await?;
         page.wait_for_text_with("#add-wall", "must be given").await?;
-        page.type_into("#add-wall [name=height]", "high").await?;
+        fill(page, "#add-wall [name=height]", "high").await?;
         tap(page, "#add-wall [type=submit]").await?;
         page.wait_for("#add-wall [name=height][aria-invalid=true]").await?;
         page.wait_for_text_with("main", "No walls yet").await?;
@@ -156,10 +171,10 @@ fn the_walls_of_a_room_share_what_one_was_measured_with() -> Result<()> {
 fn a_new_wall_is_another_of_its_room_and_of_its_lumber() -> Result<()> {
     browse(View::PHONE, async |page| {
         page.open("").await?;
-        page.click("#new-job").await?;
+        start_empty(page).await?;
         open_details(page, "#add-wall details").await?;
         for (name, answer) in [("width", "12'"), ("height", "8' 1"), ("room", "Kiln room")] {
-            page.type_into(&format!("#add-wall [name={name}]"), answer).await?;
+            fill(page, &format!("#add-wall [name={name}]"), answer).await?;
         }
         page.run(
             "const list = document.querySelector('#add-wall [name=lumber]'); \
@@ -176,7 +191,7 @@ fn a_new_wall_is_another_of_its_room_and_of_its_lumber() -> Result<()> {
         page.wait_for_text("#add-wall [name=room]", "Kiln room").await?;
         page.wait_for_text("#add-wall [name=height]", "8' 1\"").await?;
         page.screenshot("second-wall-phone").await?;
-        page.type_into("#add-wall [name=width]", "9'").await?;
+        fill(page, "#add-wall [name=width]", "9'").await?;
         tap(page, "#add-wall [type=submit]").await?;
         page.wait_for_text_with("#wall-summary", "Kiln room").await?;
         open_details(page, "#group-depth").await?;
