@@ -7,6 +7,7 @@ use anyhow::{Context, Result};
 use wasm_bindgen_cli::wasm_bindgen;
 use xtask::paths;
 
+use crate::arrange::arrange;
 use crate::{Subcommand, precache, shell, tools};
 
 pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
@@ -143,5 +144,14 @@ fn bind(profile: Profile, module: &Path, out: &Path) -> Result<()> {
     }
     let (module, out) = (module.display().to_string(), out.display().to_string());
     args.extend(["--out-dir", &out, &module]);
-    wasm_bindgen::run_cli_with_args(args).context("cannot bind the compiled app to JavaScript")
+    wasm_bindgen::run_cli_with_args(args).context("cannot bind the compiled app to JavaScript")?;
+    if profile == Profile::Release {
+        arrange_module(&Path::new(&out).join("app_bg.wasm"))?;
+    }
+    Ok(())
+}
+
+fn arrange_module(file: &Path) -> Result<()> {
+    let module = fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
+    fs::write(file, arrange(&module)?).with_context(|| format!("cannot write {}", file.display()))
 }

@@ -6,6 +6,7 @@
 )]
 
 mod app;
+mod arrange;
 mod bench;
 mod dist;
 mod fuzz;
