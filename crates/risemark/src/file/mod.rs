@@ -8,6 +8,7 @@ mod report;
 mod schema;
 mod strict;
 mod tree;
+mod typed;
 
 use serde::{Deserialize, Serialize};
 
@@ -95,8 +96,11 @@ fn from_tree(tree: Tree) -> Result<Job, Vec<Finding>> {
         return Err(findings);
     }
     // The tree fits the schema, so that what is left to go wrong is a slip between the two.
-    let file: JobFile =
-        serde_json::from_value(tree.into_value()).map_err(|error| vec![not_json(&error)])?;
+    let file: JobFile = typed::typed(tree).map_err(|slip| {
+        let problem =
+            Problem::Unexpected { found: Content::Written(slip.to_string()), expected: Content::Job };
+        vec![Finding::new(Place::default(), problem)]
+    })?;
     let findings = check(&file.job);
     if findings.is_empty() { Ok(file.job) } else { Err(findings) }
 }

@@ -2,14 +2,12 @@
 
 use std::sync::LazyLock;
 
-use serde_json::Value;
-
 use crate::{
     file::tree::Tree,
     finding::{Content, Counted, Finding, Noun, Part, Place, Problem, WallRef},
     language::{Text, text},
     limits,
-    quantity::millimeters,
+    quantity::{self, millimeters},
 };
 
 /// The schema of the job file as it is published.
@@ -19,7 +17,7 @@ use crate::{
 const SCHEMA: &str = include_str!("../../../../examples/job.schema.json");
 
 /// The same as values, made once: the app reads a job after every step.
-static PARSED: LazyLock<Value> =
+static PARSED: LazyLock<Tree> =
     LazyLock::new(|| serde_json::from_str(SCHEMA).expect("the published schema is JSON"));
 
 /// Everything in a file that does not fit the schema of the job file.
@@ -49,7 +47,7 @@ const ENTRIES: &[(&str, Noun)] = &[
 const NUMBER: Text = text("number", "número");
 
 struct Comparison<'a> {
-    root: &'a Value,
+    root: &'a Tree,
     findings: Vec<Finding>,
 }
 
@@ -60,21 +58,21 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn value(&mut self, schema: &'a Value, tree: &Tree, place: &Place) {
+    fn value(&mut self, schema: &'a Tree, tree: &Tree, place: &Place) {
         let schema = self.resolved(schema);
-        if let Some(Value::Array(choices)) = schema.get("oneOf") {
+        if let Some(Tree::List(choices)) = schema.field("oneOf") {
             self.choice(choices, tree, place);
             return;
         }
-        if let Some(wanted) = schema.get("const") {
+        if let Some(wanted) = schema.field("const") {
             self.constant(wanted, tree, place);
             return;
         }
-        if let Some(Value::Array(words)) = schema.get("enum") {
-            self.word(&words.iter().filter_map(Value::as_str).collect::<Vec<_>>(), tree, place);
+        if let Some(Tree::List(words)) = schema.field("enum") {
+            self.word(&words.iter().filter_map(Tree::text).collect::<Vec<_>>(), tree, place);
             return;
         }
-        match (schema.get("type").and_then(Value::as_str).unwrap_or_default(), tree) {
+        match (schema.field("type").and_then(Tree::text).unwrap_or_default(), tree) {
             ("object", Tree::Object(fields)) => self.object(schema, fields, tree, place),
             ("array", Tree::List(items)) => self.list(schema, items, place),
             ("number", Tree::Number(value)) => self.number(schema, *value, place),
@@ -96,10 +94,11 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn resolved(&self, schema: &'a Value) -> &'a Value {
+    fn resolved(&self, schema: &'a Tree) -> &'a Tree {
         let mut schema = schema;
-        while let Some(name) = schema.get("$ref").and_then(Value::as_str) {
-            match self.root.pointer(name.trim_start_matches('#')) {
+        while let Some(name) = schema.field("$ref").and_then(Tree::text) {
+            let named = name.strip_prefix("#/$defs/");
+            match named.and_then(|name| self.root.field("$defs")?.field(name)) {
                 Some(found) => schema = found,
                 None => break,
             }
@@ -107,38 +106,36 @@ impl<'a> Comparison<'a> {
         schema
     }
 
-    fn object(&mut self, schema: &'a Value, fields: &[(String, Tree)], tree: &Tree, place: &Place) {
-        let known = schema.get("properties").and_then(Value::as_object);
+    fn object(&mut self, schema: &'a Tree, fields: &[(String, Tree)], tree: &Tree, place: &Place) {
+        let known = schema.field("properties");
         for (idx, (name, value)) in fields.iter().enumerate() {
             if fields[..idx].iter().any(|(earlier, _)| earlier == name) {
                 self.say(place, Problem::RepeatedField { name: name.clone() });
                 continue;
             }
-            match known.and_then(|known| known.get(name)) {
+            match known.and_then(|known| known.field(name)) {
                 Some(schema) => self.value(schema, value, &inside(place, name)),
                 None => {
-                    let names =
-                        known.into_iter().flat_map(|known| known.keys().map(String::as_str));
+                    let known = known.map(Tree::fields).unwrap_or_default();
+                    let names = known.iter().map(|(name, _)| name.as_str());
                     let found = name.chars().take(40).collect();
                     self.say(place, Problem::UnknownField { found, expected: list_of(names) });
                 }
             }
         }
-        let required = schema.get("required").and_then(Value::as_array);
-        for name in required.into_iter().flatten().filter_map(Value::as_str) {
+        let required = schema.field("required").map(Tree::entries).unwrap_or_default();
+        for name in required.iter().filter_map(Tree::text) {
             if tree.field(name).is_none() {
                 self.say(place, Problem::MissingField { name: name.to_owned() });
             }
         }
     }
 
-    fn list(&mut self, schema: &'a Value, items: &[Tree], place: &Place) {
-        let size = |key| {
-            schema.get(key).and_then(Value::as_u64).and_then(|size| usize::try_from(size).ok())
-        };
-        if let Some(wanted) = size("minItems")
-            .filter(|wanted| size("maxItems") == Some(*wanted) && *wanted != items.len())
-        {
+    fn list(&mut self, schema: &'a Tree, items: &[Tree], place: &Place) {
+        let size = |key| schema.field(key).and_then(Tree::number).map(quantity::to_whole);
+        let wanted = size("minItems").filter(|wanted| size("maxItems") == Some(*wanted));
+        let wanted = wanted.and_then(|wanted| usize::try_from(wanted).ok());
+        if let Some(wanted) = wanted.filter(|wanted| *wanted != items.len()) {
             self.say(
                 place,
                 Problem::Unexpected {
@@ -159,7 +156,7 @@ impl<'a> Comparison<'a> {
             );
             return;
         }
-        let Some(schema) = schema.get("items") else {
+        let Some(schema) = schema.field("items") else {
             return;
         };
         for (idx, item) in items.iter().enumerate() {
@@ -167,14 +164,14 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn number(&mut self, schema: &Value, value: f64, place: &Place) {
-        let bound = |key| schema.get(key).and_then(Value::as_f64);
+    fn number(&mut self, schema: &Tree, value: f64, place: &Place) {
+        let bound = |key| schema.field(key).and_then(Tree::number);
         let (min, max) =
             (bound("minimum").unwrap_or(f64::MIN), bound("maximum").unwrap_or(f64::MAX));
         if min <= value && value <= max {
             return;
         }
-        let name = schema.get("title").and_then(Value::as_str).unwrap_or_default();
+        let name = schema.field("title").and_then(Tree::text).unwrap_or_default();
         self.say(
             place,
             match limits::length(name) {
@@ -193,13 +190,13 @@ impl<'a> Comparison<'a> {
     }
 
     /// One of several words, or one of several objects told apart by a word.
-    fn choice(&mut self, choices: &'a [Value], tree: &Tree, place: &Place) {
+    fn choice(&mut self, choices: &'a [Tree], tree: &Tree, place: &Place) {
         let words: Vec<&str> = choices.iter().flat_map(words).collect();
         if !words.is_empty() {
             self.word(&words, tree, place);
             return;
         }
-        let tagged: Vec<(&str, &str, &'a Value)> = choices.iter().filter_map(tag).collect();
+        let tagged: Vec<(&str, &str, &'a Tree)> = choices.iter().filter_map(tag).collect();
         let Some(&(key, _, _)) = tagged.first() else {
             return;
         };
@@ -223,16 +220,14 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn constant(&mut self, wanted: &Value, tree: &Tree, place: &Place) {
+    fn constant(&mut self, wanted: &Tree, tree: &Tree, place: &Place) {
         let same = match (wanted, tree) {
-            (Value::String(wanted), Tree::Text(found)) => wanted == found,
-            (Value::Number(wanted), Tree::Number(found)) => {
-                wanted.as_f64().is_some_and(|w| (w - found).abs() <= f64::EPSILON)
-            }
+            (Tree::Text(wanted), Tree::Text(found)) => wanted == found,
+            (Tree::Number(wanted), Tree::Number(found)) => (wanted - found).abs() <= f64::EPSILON,
             _ => false,
         };
         if !same {
-            self.unexpected(tree, Content::Written(wanted.to_string()), place);
+            self.unexpected(tree, Content::Written(written(wanted)), place);
         }
     }
 
@@ -249,19 +244,29 @@ impl<'a> Comparison<'a> {
 }
 
 /// The words of a choice between texts; none for a choice between objects.
-fn words(choice: &Value) -> Vec<&str> {
-    let one = choice.get("const").and_then(Value::as_str);
-    let several = choice.get("enum").and_then(Value::as_array);
-    one.into_iter().chain(several.into_iter().flatten().filter_map(Value::as_str)).collect()
+fn words(choice: &Tree) -> Vec<&str> {
+    let one = choice.field("const").and_then(Tree::text);
+    let several = choice.field("enum").map(Tree::entries).unwrap_or_default();
+    one.into_iter().chain(several.iter().filter_map(Tree::text)).collect()
 }
 
 /// The field and the word that tell a choice between objects apart.
-fn tag(choice: &Value) -> Option<(&str, &str, &Value)> {
-    let properties = choice.get("properties")?.as_object()?;
-    let mut tags = properties
+fn tag(choice: &Tree) -> Option<(&str, &str, &Tree)> {
+    let mut tags = choice
+        .field("properties")?
+        .fields()
         .iter()
-        .filter_map(|(key, schema)| Some((key.as_str(), schema.get("const")?.as_str()?)));
+        .filter_map(|(key, schema)| Some((key.as_str(), schema.field("const")?.text()?)));
     tags.next().map(|(key, word)| (key, word, choice))
+}
+
+/// A word or a number as a file has it.
+fn written(constant: &Tree) -> String {
+    match constant {
+        Tree::Text(word) => format!("\"{word}\""),
+        Tree::Number(value) => value.to_string(),
+        _ => String::new(),
+    }
 }
 
 fn list_of<'a>(words: impl Iterator<Item = &'a str>) -> String {

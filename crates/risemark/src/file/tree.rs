@@ -6,7 +6,6 @@ use serde::{
     Deserialize, Deserializer,
     de::{MapAccess, SeqAccess, Visitor},
 };
-use serde_json::{Map, Number, Value};
 
 use crate::finding::Content;
 
@@ -53,19 +52,35 @@ impl Tree {
         }
     }
 
-    /// The value for the typed reader.
-    pub(super) fn into_value(self) -> Value {
+    /// The entries of a list; none of anything else.
+    pub(super) fn entries(&self) -> &[Self] {
         match self {
-            Self::Null => Value::Null,
-            Self::Bool(value) => Value::Bool(value),
-            Self::Number(value) => Value::Number(super::notation::number(value)),
-            Self::Text(text) => Value::String(text),
-            Self::List(items) => Value::Array(items.into_iter().map(Self::into_value).collect()),
-            Self::Object(fields) => {
-                let fields: Map<String, Value> =
-                    fields.into_iter().map(|(name, value)| (name, value.into_value())).collect();
-                Value::Object(fields)
-            }
+            Self::List(entries) => entries,
+            _ => &[],
+        }
+    }
+
+    /// The fields of an object; none of anything else.
+    pub(super) fn fields(&self) -> &[(String, Self)] {
+        match self {
+            Self::Object(fields) => fields,
+            _ => &[],
+        }
+    }
+
+    /// A text.
+    pub(super) fn text(&self) -> Option<&str> {
+        match self {
+            Self::Text(text) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// A number.
+    pub(super) fn number(&self) -> Option<f64> {
+        match self {
+            Self::Number(value) => Some(*value),
+            _ => None,
         }
     }
 }
@@ -105,8 +120,9 @@ impl<'de> Visitor<'de> for TreeVisitor {
         Ok(Tree::Number(crate::quantity::from_whole(value)))
     }
 
+    #[expect(clippy::cast_precision_loss, reason = "no length of a job is as long as that")]
     fn visit_u64<E>(self, value: u64) -> Result<Tree, E> {
-        Ok(Tree::Number(Number::from(value).as_f64().unwrap_or(f64::MAX)))
+        Ok(Tree::Number(value as f64))
     }
 
     fn visit_f64<E>(self, value: f64) -> Result<Tree, E> {
