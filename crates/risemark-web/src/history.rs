@@ -1,5 +1,7 @@
 //! The job with everything that was done to it: each step can be taken back and done again.
 
+use std::sync::Arc;
+
 use risemark::{file, finding::Finding, job::Job};
 
 use crate::{command::Command, step::Step, words};
@@ -10,7 +12,7 @@ use crate::{command::Command, step::Step, words};
 /// refused, so that what is shown is what is kept.
 #[derive(Debug, Clone)]
 pub struct History {
-    job: Job,
+    job: Arc<Job>,
     text: String,
     steps: Vec<Step>,
     /// How many of the steps are done; the others were taken back.
@@ -33,7 +35,7 @@ impl History {
     /// # Errors
     /// Everything that is wrong with the file.
     pub fn read(text: String) -> Result<Self, Vec<Finding>> {
-        Ok(Self { job: file::read(&text)?, text, steps: Vec::new(), n_done: 0, n_kept: 0 })
+        Ok(Self { job: Arc::new(file::read(&text)?), text, steps: Vec::new(), n_done: 0, n_kept: 0 })
     }
 
     /// The same job with steps that were kept, of which some are missing; `n_done` of them are done.
@@ -57,6 +59,11 @@ impl History {
     /// The job as it is now.
     pub fn job(&self) -> &Job {
         &self.job
+    }
+
+    /// The job as it is now, to be read elsewhere.
+    pub fn shared_job(&self) -> Arc<Job> {
+        Arc::clone(&self.job)
     }
 
     /// The job's file.
@@ -90,7 +97,7 @@ impl History {
     /// When the job would not be usable afterwards, it stays as it was and the reasons are returned.
     pub fn run(&mut self, command: Command) -> Result<(), Vec<Finding>> {
         let name = words::step(&command, &self.job);
-        let mut job = self.job.clone();
+        let mut job = (*self.job).clone();
         if command.apply(&mut job).is_none() {
             return Ok(());
         }
@@ -102,7 +109,7 @@ impl History {
             self.n_kept = self.n_kept.min(self.n_done);
             self.n_done += 1;
         }
-        (self.job, self.text) = (job, text);
+        (self.job, self.text) = (Arc::new(job), text);
         Ok(())
     }
 
@@ -135,7 +142,7 @@ impl History {
         while let Some(next) = step(&self.steps, n_done, &mut text) {
             n_done = next;
             if let Ok(job) = file::read(&text) {
-                (self.job, self.text, self.n_done) = (job, text, n_done);
+                (self.job, self.text, self.n_done) = (Arc::new(job), text, n_done);
                 return;
             }
         }

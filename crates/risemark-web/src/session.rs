@@ -1,8 +1,9 @@
 //! The state of the app. Views read it as signals and change it through its methods alone.
 
-use std::{collections::BTreeMap, sync::Arc};
+use std::sync::Arc;
 
 use leptos::prelude::*;
+use litemap::LiteMap;
 use risemark::{
     finding::{Finding, Noun, Part as PlacePart, Place},
     job::{Job, Wall},
@@ -46,7 +47,7 @@ pub struct Session {
     pub keeper: Keeper,
     history: RwSignal<History>,
     selection: RwSignal<Selection>,
-    acknowledged: RwSignal<BTreeMap<String, String>>,
+    acknowledged: RwSignal<LiteMap<String, String>>,
     route: RwSignal<Route>,
     refused_file: RwSignal<Vec<Finding>>,
     refused_link: RwSignal<Option<link::Refusal>>,
@@ -99,7 +100,12 @@ impl Session {
 
     /// Reads something of the job, and again whenever the job changes.
     pub fn job<T>(self, read: impl FnOnce(&Job) -> T) -> T {
-        self.history.with(|history| read(history.job()))
+        read(&self.job_now())
+    }
+
+    /// One way in for all who read, so that it is compiled once.
+    fn job_now(self) -> Arc<Job> {
+        self.history.with(History::shared_job)
     }
 
     /// Reads something of one wall, if the job has it.
@@ -342,7 +348,7 @@ impl Session {
             let id = self.keeper.id();
             if earlier.is_some_and(|earlier| earlier != id) {
                 self.selection.set(Selection::Nothing);
-                self.acknowledged.update(BTreeMap::clear);
+                self.acknowledged.update(LiteMap::clear);
                 self.refused_file.set(Vec::new());
             }
             id
@@ -355,7 +361,7 @@ impl Session {
     }
 
     fn say_how_many_holes(self) {
-        Effect::new(move |earlier: Option<BTreeMap<String, usize>>| {
+        Effect::new(move |earlier: Option<LiteMap<String, usize>>| {
             let now = self.planned.with(|planned| planned.walls.iter().map(n_holes).collect());
             if let Some(change) = earlier.and_then(|earlier| holes_changed(&earlier, &now)) {
                 self.said.set(change);
@@ -371,8 +377,8 @@ fn n_holes(planned: &PlannedWall) -> (String, usize) {
 
 /// The first wall whose holes became more or fewer.
 fn holes_changed(
-    earlier: &BTreeMap<String, usize>,
-    now: &BTreeMap<String, usize>,
+    earlier: &LiteMap<String, usize>,
+    now: &LiteMap<String, usize>,
 ) -> Option<String> {
     let changes = now.iter().filter_map(|(wall, now)| Some((wall, *earlier.get(wall)?, *now)));
     let (wall, earlier, now) = changes.into_iter().find(|(_, earlier, now)| earlier != now)?;

@@ -1,14 +1,12 @@
 //! What can only be seen when the whole job is read: texts, ids, counts, and whether things fit the wall.
 
-use std::collections::BTreeMap;
-
 use uom::ConstZero;
 
 use crate::{
     finding::{ChainFault, Content, Counted, Finding, Noun, Place, Problem, WallRef},
     geometry::{Point, Rect, Span},
     job::{Edge, Job, Opening, OpeningKind, StudCorrection, StudLayout, ThingShape, Wall},
-    limits,
+    limits, order,
     quantity::{Length, SAME, longer, shorter},
 };
 
@@ -97,21 +95,19 @@ fn bad_text(name: &str, text: &str) -> Option<Finding> {
 }
 
 fn repeated_ids(job: &Job) -> Vec<Finding> {
-    let mut first: BTreeMap<&str, usize> = BTreeMap::new();
-    let mut findings = Vec::new();
-    for (idx, wall) in job.walls.iter().enumerate() {
-        if first.insert(&wall.id, idx).is_some() {
-            let place = WallRef { number: idx + 1, id: wall.id.clone(), name: wall.name.clone() };
-            findings.push(
-                Finding::new(
-                    Place::default().field("id"),
-                    Problem::RepeatedId { id: wall.id.clone() },
-                )
-                .on(&place),
-            );
-        }
-    }
-    findings
+    let mut by_id: Vec<(usize, &Wall)> = job.walls.iter().enumerate().collect();
+    order::sort_by_key(&mut by_id, |(_, wall)| &wall.id);
+    let mut repeated: Vec<(usize, &Wall)> = by_id
+        .windows(2)
+        .filter_map(|pair| (pair[0].1.id == pair[1].1.id).then_some(pair[1]))
+        .collect();
+    order::sort_by_key(&mut repeated, |(idx, _)| *idx);
+    let finding = |(idx, wall): (usize, &Wall)| {
+        let place = WallRef { number: idx + 1, id: wall.id.clone(), name: wall.name.clone() };
+        let problem = Problem::RepeatedId { id: wall.id.clone() };
+        Finding::new(Place::default().field("id"), problem).on(&place)
+    };
+    repeated.into_iter().map(finding).collect()
 }
 
 fn chain(edge: &Edge, width: Length) -> Vec<Point> {

@@ -14,7 +14,9 @@ pub mod record;
 pub mod shelf;
 pub mod turn;
 
-use std::{cell::RefCell, collections::BTreeMap, fmt, future::Future, pin::Pin};
+use std::{cell::RefCell, fmt, future::Future, pin::Pin};
+
+use litemap::LiteMap;
 
 /// What a store answers, in time.
 pub type Answer<T> = Pin<Box<dyn Future<Output = Result<T, Fault>>>>;
@@ -72,13 +74,13 @@ pub fn last(prefix: &str) -> String {
 /// A store that lasts as long as the page, for browsers that give none.
 #[derive(Debug, Default)]
 pub struct Memory {
-    records: RefCell<BTreeMap<String, String>>,
+    records: RefCell<LiteMap<String, String>>,
 }
 
 impl Store for Memory {
     fn read(&self, prefix: &str) -> Answer<Vec<Record>> {
         let records = self.records.borrow();
-        let found = records.range(prefix.to_owned()..=last(prefix));
+        let found = records.iter().filter(|(key, _)| key.starts_with(prefix));
         let found = found.map(|(key, text)| Record { key: key.clone(), text: text.clone() });
         let found = found.collect();
         Box::pin(async { Ok(found) })

@@ -3,7 +3,7 @@
 //! Each job has two records that are written in turn, so that one of them is whole whatever happens
 //! to the other, and one record a step. What cannot be read is set aside and never thrown away.
 
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 
 use super::{Change, Record, last, record};
 use crate::{
@@ -20,7 +20,7 @@ pub const DAMAGED: &str = "damaged/";
 /// The jobs that are kept.
 #[derive(Debug, Clone, Default)]
 pub struct Shelf {
-    jobs: BTreeMap<u32, Head>,
+    jobs: LiteMap<u32, Head>,
     newer: Vec<Record>,
     damaged: Vec<Record>,
     gaps: usize,

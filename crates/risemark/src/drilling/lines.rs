@@ -3,8 +3,6 @@
 //! A chain of a column is its holes from the bottom up: the lowest at most one distance above the
 //! bottom, the next at most one distance apart, the last in the window under the top.
 
-use std::collections::BTreeMap;
-
 use crate::drilling::legal::Column;
 
 /// Columns that may have holes at just the same rows.
@@ -130,12 +128,9 @@ pub(super) fn shortest(column: &Column) -> Result<Vec<i64>, (i64, i64)> {
 
 fn kinds(columns: &[Column]) -> (Vec<Kind<'_>>, Vec<Option<usize>>) {
     let mut kinds: Vec<Kind<'_>> = Vec::new();
-    let mut seen: BTreeMap<(Vec<bool>, [i64; 4]), usize> = BTreeMap::new();
     let mut of_column = Vec::with_capacity(columns.len());
     for column in columns {
-        let legal = column.across.iter().map(Option::is_some).collect();
-        let key = (legal, [column.first, column.window, column.start, column.spread]);
-        if let Some(&known) = seen.get(&key) {
+        if let Some(known) = kinds.iter().position(|kind| are_alike(kind.column, column)) {
             kinds[known].n_columns += 1;
             of_column.push(Some(known));
             continue;
@@ -144,12 +139,18 @@ fn kinds(columns: &[Column]) -> (Vec<Kind<'_>>, Vec<Option<usize>>) {
             of_column.push(None);
             continue;
         };
-        seen.insert(key, kinds.len());
         of_column.push(Some(kinds.len()));
         let levels = levels(column, &highest);
         kinds.push(Kind { column, n_holes: highest.len(), levels, n_columns: 1 });
     }
     (kinds, of_column)
+}
+
+/// Whether two columns may have holes at just the same rows.
+fn are_alike(a: &Column, b: &Column) -> bool {
+    let limits = |column: &Column| [column.first, column.window, column.start, column.spread];
+    let legal = a.across.iter().zip(&b.across).all(|(a, b)| a.is_some() == b.is_some());
+    limits(a) == limits(b) && a.across.len() == b.across.len() && legal
 }
 
 /// Backward from the window: the lowest row of each hole from which the rest still reaches the top.
