@@ -229,6 +229,13 @@ impl Area {
 
     /// Where a line enters and leaves the area, as shares of its length.
     fn shares(self, a: At, b: At) -> Option<(f64, f64)> {
+        // Most lines lie to one side, which is quickly seen.
+        let beside = |a: f64, b: f64, low: f64, high: f64| {
+            (a <= low && b <= low) || (high <= a && high <= b)
+        };
+        if beside(a.x, b.x, self.left, self.right) || beside(a.y, b.y, self.top, self.bottom) {
+            return None;
+        }
         let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
         let pairs =
             [(a.x, b.x - a.x, self.left, self.right), (a.y, b.y - a.y, self.top, self.bottom)];

@@ -1,10 +1,6 @@
 //! A text as the square code that a camera reads (ISO/IEC 18004).
 
 use qrcodegen::{QrCode, QrCodeEcc};
-use svg::{
-    Document,
-    node::element::{Path, Rectangle},
-};
 
 /// Modules of clear space on each side, as ISO/IEC 18004 asks for (from memory).
 const QUIET: i32 = 4;
@@ -24,15 +20,14 @@ pub fn qr(text: &str) -> Option<String> {
     }
     let code = QrCode::encode_text(text, QrCodeEcc::Low).ok()?;
     let side = code.size() + 2 * QUIET;
-    let ground = Rectangle::new().set("width", side).set("height", side).set("fill", "#fff");
-    let dark = Path::new().set("d", runs(&code)).set("fill", "#000");
-    let document = Document::new()
-        .set("viewBox", format!("0 0 {side} {side}"))
-        .set("shape-rendering", "crispEdges")
-        .set("aria-hidden", "true")
-        .add(ground)
-        .add(dark);
-    Some(document.to_string())
+    Some(format!(
+        "<svg aria-hidden=\"true\" shape-rendering=\"crispEdges\" viewBox=\"0 0 {side} {side}\" \
+         xmlns=\"http://www.w3.org/2000/svg\">\n\
+         <rect fill=\"#fff\" height=\"{side}\" width=\"{side}\"/>\n\
+         <path d=\"{}\" fill=\"#000\"/>\n\
+         </svg>",
+        runs(&code)
+    ))
 }
 
 /// The dark modules, one bar for each run of them in a row.

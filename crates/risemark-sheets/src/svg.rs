@@ -3,42 +3,26 @@
 //! Looks are presentation attributes and classes, never style sheets, so that a strict content
 //! security policy lets the text into a page. What users wrote goes out as text alone, escaped.
 
-use risemark::quantity::to_whole;
-use svg::{
-    Document, Node,
-    node::{Blob, Text as Content, element::Element},
-};
-
 use crate::{
     drawing::{Anchor, At, Drawing, Item, Shape, Tag, Text, Unit},
     ink::{Kind, Look, Tone},
 };
 
 /// Type of the drawings, the widest family first: where it is missing, text gets narrower, not wider.
-const FONTS: &str = "'DejaVu Sans', Verdana, 'Liberation Sans', Arial, sans-serif";
+const FONTS: &str =
+    "&apos;DejaVu Sans&apos;, Verdana, &apos;Liberation Sans&apos;, Arial, sans-serif";
 
 /// Writes a drawing, one element a line. The same drawing gives the same text.
 pub fn svg(drawing: &Drawing) -> String {
-    let (width, height) = (number(drawing.width), number(drawing.height));
-    let unit = match drawing.unit {
-        Unit::Millimetre => "mm",
-        Unit::Pixel => "",
-    };
-    let mut document = Document::new()
-        .set("width", format!("{width}{unit}"))
-        .set("height", format!("{height}{unit}"))
-        .set("viewBox", format!("0 0 {width} {height}"))
-        .set("font-family", FONTS)
-        .set("role", "img")
-        .set("aria-label", clean(&drawing.title));
-    // A title shows up as a tip over the whole picture, which is in the way on a screen.
-    if drawing.unit == Unit::Millimetre {
-        document = document.add(note("title", &drawing.title));
+    // About what an item takes, so that the text need not move while it grows.
+    let mut text = String::with_capacity(1024 + drawing.items.len() * 256);
+    push_head(&mut text, drawing);
+    for item in &drawing.items {
+        text.push('\n');
+        push_item(&mut text, item, drawing.unit);
     }
-    document = document.add(note("desc", &drawing.about));
-    // A picture has hundreds of items and is drawn again while something is dragged: as nodes of
-    // their own they would take longer than all the rest.
-    document.add(Blob::new(elements(drawing))).to_string()
+    text.push_str("\n</svg>");
+    text
 }
 
 /// A number rounded to a thousandth, as short as it can be written.
@@ -48,33 +32,48 @@ pub(crate) fn number(value: f64) -> String {
     text
 }
 
-/// Text without what XML cannot hold, and without what would turn the reading direction.
-pub(crate) fn clean(text: &str) -> String {
+/// What XML cannot hold, and what would turn the reading direction, is left out.
+fn clean(text: &str) -> impl Iterator<Item = char> {
     let spaced =
         text.chars().map(|sign| if matches!(sign, '\t' | '\n' | '\r') { ' ' } else { sign });
     let bad = |sign: &char| {
         let turns = matches!(sign, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
         sign.is_control() || turns || matches!(sign, '\u{fffe}' | '\u{ffff}')
     };
-    spaced.filter(|sign| !bad(sign)).collect()
+    spaced.filter(move |sign| !bad(sign))
 }
 
-fn note(name: &str, content: &str) -> Element {
-    let mut element = Element::new(name);
-    element.append(Content::new(clean(content)));
-    element
-}
-
-/// The items, one a line.
-fn elements(drawing: &Drawing) -> String {
-    let mut text = String::with_capacity(drawing.items.len() * 256);
-    for (idx, item) in drawing.items.iter().enumerate() {
-        if 0 < idx {
-            text.push('\n');
-        }
-        push_item(&mut text, item, drawing.unit);
+fn push_head(text: &mut String, drawing: &Drawing) {
+    let unit = match drawing.unit {
+        Unit::Millimetre => "mm",
+        Unit::Pixel => "",
+    };
+    let (width, height) = (number(drawing.width), number(drawing.height));
+    text.push_str("<svg aria-label=\"");
+    push_quoted(text, &drawing.title);
+    text.push('"');
+    push_attribute(text, "font-family", FONTS);
+    push_attribute(text, "height", &(height.clone() + unit));
+    push_attribute(text, "role", "img");
+    push_attribute(text, "viewBox", &format!("0 0 {width} {height}"));
+    push_attribute(text, "width", &(width + unit));
+    push_attribute(text, "xmlns", "http://www.w3.org/2000/svg");
+    text.push('>');
+    // A title shows up as a tip over the whole picture, which is in the way on a screen.
+    if drawing.unit == Unit::Millimetre {
+        push_note(text, "title", &drawing.title);
     }
-    text
+    push_note(text, "desc", &drawing.about);
+}
+
+fn push_note(text: &mut String, name: &str, content: &str) {
+    text.push_str("\n<");
+    text.push_str(name);
+    text.push('>');
+    push_content(text, content);
+    text.push_str("</");
+    text.push_str(name);
+    text.push('>');
 }
 
 fn push_item(text: &mut String, item: &Item, unit: Unit) {
@@ -210,50 +209,87 @@ fn push_chain(text: &mut String, chain: &[At]) {
 
 /// Words of users, so that they stay words.
 fn push_content(text: &mut String, content: &str) {
-    for sign in clean(content).chars() {
+    clean(content).for_each(|sign| push_sign(text, sign));
+}
+
+/// Words of users inside an attribute.
+fn push_quoted(text: &mut String, content: &str) {
+    for sign in clean(content) {
         match sign {
-            '&' => text.push_str("&amp;"),
-            '<' => text.push_str("&lt;"),
-            '>' => text.push_str("&gt;"),
-            _ => text.push(sign),
+            '"' => text.push_str("&quot;"),
+            '\'' => text.push_str("&apos;"),
+            _ => push_sign(text, sign),
         }
     }
 }
 
-/// Whole thousandths are written digit by digit: most of a drawing is numbers, and looking for the
-/// shortest text of any float would take most of the time.
+fn push_sign(text: &mut String, sign: char) {
+    match sign {
+        '&' => text.push_str("&amp;"),
+        '<' => text.push_str("&lt;"),
+        '>' => text.push_str("&gt;"),
+        _ => text.push(sign),
+    }
+}
+
+/// Thousandths are written digit by digit: most of a drawing is numbers, and looking for the shortest
+/// text of any float would take most of the time.
 fn push_number(text: &mut String, value: f64) {
     // What is not finite, or too large for any drawing, is nothing to draw.
-    let sound = if value.abs() < 1e12 { value } else { 0.0 };
-    let thousandths = to_whole((sound * 1000.0).round());
-    if thousandths < 0 {
-        text.push('-');
-    }
-    let thousandths = thousandths.unsigned_abs();
-    let (whole, mut rest) = (thousandths / 1000, thousandths % 1000);
-    push_whole(text, whole);
+    let sound = if value.abs() < MOST { value } else { 0.0 };
+    let thousandths = thousandths(sound.abs());
+    let mut digits = Digits { digits: [0; 12], first: 12 };
+    let (mut whole, mut rest) = (thousandths / 1000, thousandths % 1000);
     if 0 < rest {
-        text.push('.');
+        let mut places = 3;
+        while rest.is_multiple_of(10) {
+            (rest, places) = (rest / 10, places - 1);
+        }
+        for _ in 0..places {
+            rest = digits.put(rest);
+        }
+        digits.put_sign(b'.');
     }
-    while 0 < rest {
-        text.push(digit(rest / 100));
-        rest = rest % 100 * 10;
+    whole = digits.put(whole);
+    while 0 < whole {
+        whole = digits.put(whole);
+    }
+    if sound < 0.0 && 0 < thousandths {
+        digits.put_sign(b'-');
+    }
+    text.push_str(str::from_utf8(&digits.digits[digits.first..]).unwrap_or_default());
+}
+
+/// A number from its last digit on.
+struct Digits {
+    digits: [u8; 12],
+    first: usize,
+}
+
+impl Digits {
+    /// Puts the last digit of a number before those that stand, and returns the others.
+    fn put(&mut self, number: u32) -> u32 {
+        self.put_sign(b'0' + u8::try_from(number % 10).unwrap_or(0));
+        number / 10
+    }
+
+    fn put_sign(&mut self, sign: u8) {
+        self.first -= 1;
+        self.digits[self.first] = sign;
     }
 }
 
-fn push_whole(text: &mut String, whole: u64) {
-    let mut unit = 1;
-    while unit * 10 <= whole {
-        unit *= 10;
-    }
-    while 0 < unit {
-        text.push(digit(whole / unit % 10));
-        unit /= 10;
-    }
-}
+/// Larger than any drawing, and small enough for its thousandths in 32 bits.
+const MOST: f64 = 4e6;
 
-fn digit(value: u64) -> char {
-    u8::try_from(value).map_or('0', |value| char::from(b'0' + value))
+/// A number from 0 to [`MOST`] in thousandths, halves rounded up.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the whole part of what lies between 0 and 4e9"
+)]
+fn thousandths(value: f64) -> u32 {
+    (value * 1000.0 + 0.5) as u32
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 //! Widths are those of the widest family of the font stack, so that text is never wider than
 //! computed wherever it is shown; where that family is missing it gets narrower.
 
-use std::ops::RangeInclusive;
+use std::ops::{Range, RangeInclusive};
 
 /// Height of capitals as a share of the size of the type.
 const CAPITALS: f64 = 0.729;
@@ -71,24 +71,25 @@ pub fn fitted(content: &str, room: f64, size: f64, face: Face) -> String {
 /// The text in lines that fit the room, broken between words, and inside a word only where the
 /// word alone is too wide.
 pub fn wrapped(content: &str, room: f64, size: f64, face: Face) -> Vec<String> {
-    let space = f64::from(advance(' ', face)) * size / 1000.0;
-    let mut lines: Vec<String> = Vec::new();
-    let (mut line, mut taken) = (String::new(), 0.0);
-    for word in words(content).into_iter().flat_map(|word| pieces(word, room, size, face)) {
-        let wide = width(&word, size, face);
-        // Sums of widths differ from the width of the whole by less than this.
-        if !line.is_empty() && taken + space + wide <= room - 1e-9 {
-            line.push(' ');
-            line.push_str(&word);
-            taken += space + wide;
-        } else {
-            lines.push(std::mem::replace(&mut line, word));
-            taken = wide;
+    let space = width(" ", size, face);
+    let content = content.split_whitespace().collect::<Vec<_>>().join(" ");
+    let mut lines: Vec<Range<usize>> = Vec::new();
+    let mut taken = f64::INFINITY;
+    for piece in words(&content).flat_map(|word| pieces(&content, word, (room, size, face))) {
+        let wide = width(&content[piece.clone()], size, face);
+        match lines.last_mut() {
+            // Sums of widths differ from the width of the whole by less than this.
+            Some(line) if taken + space + wide <= room - 1e-9 => {
+                line.end = piece.end;
+                taken += space + wide;
+            }
+            _ => {
+                lines.push(piece);
+                taken = wide;
+            }
         }
     }
-    lines.push(line);
-    lines.retain(|line| !line.is_empty());
-    lines
+    lines.into_iter().map(|line| content[line].to_owned()).collect()
 }
 
 /// The first lines of a wrapped text, the last of them cut where there were more.
@@ -106,17 +107,26 @@ pub fn first_lines(
     lines
 }
 
-/// The words of a text; a length such as `5 3/8"` or `49 mm` is one word.
-fn words(content: &str) -> Vec<String> {
-    let mut words: Vec<String> = Vec::new();
-    for word in content.split_whitespace() {
-        let goes_on = words.last().is_some_and(|last| is_one_length(last, word));
-        match words.last_mut().filter(|_| goes_on) {
-            Some(last) => *last = format!("{last} {word}"),
-            None => words.push(word.to_owned()),
+/// The words of a text with single spaces; a length such as `5 3/8"` or `49 mm` is one word.
+fn words(content: &str) -> impl Iterator<Item = Range<usize>> {
+    let end_of = |from: usize| content[from..].find(' ').map_or(content.len(), |at| from + at);
+    let mut next = 0;
+    std::iter::from_fn(move || {
+        let start = next;
+        if content.len() <= start {
+            return None;
         }
-    }
-    words
+        let mut end = end_of(start);
+        while end < content.len() {
+            let after = end_of(end + 1);
+            if !is_one_length(&content[start..end], &content[end + 1..after]) {
+                break;
+            }
+            end = after;
+        }
+        next = end + 1;
+        Some(start..end)
+    })
 }
 
 fn is_one_length(before: &str, word: &str) -> bool {
@@ -128,23 +138,26 @@ fn is_one_length(before: &str, word: &str) -> bool {
     inches || before.ends_with(figure) && (fraction || unit)
 }
 
-fn pieces(word: String, room: f64, size: f64, face: Face) -> Vec<String> {
-    if width(&word, size, face) <= room {
+/// A word in pieces that fit the room, of one character at least.
+fn pieces(
+    content: &str,
+    word: Range<usize>,
+    (room, size, face): (f64, f64, Face),
+) -> Vec<Range<usize>> {
+    if width(&content[word.clone()], size, face) <= room {
         return vec![word];
     }
-    let mut pieces = vec![String::new()];
-    let mut left = room;
-    for sign in word.chars() {
-        let wide = width(&sign.to_string(), size, face);
-        if left < wide && pieces.last().is_some_and(|piece| !piece.is_empty()) {
-            pieces.push(String::new());
-            left = room;
+    let (mut pieces, mut from, mut left) = (Vec::new(), word.start, room);
+    for (at, sign) in content[word.clone()].char_indices() {
+        let at = word.start + at;
+        let wide = width(sign.encode_utf8(&mut [0; 4]), size, face);
+        if left < wide && from < at {
+            pieces.push(from..at);
+            (from, left) = (at, room);
         }
         left -= wide;
-        if let Some(piece) = pieces.last_mut() {
-            piece.push(sign);
-        }
     }
+    pieces.push(from..word.end);
     pieces
 }
 
@@ -272,9 +285,9 @@ mod tests {
 
     #[test]
     fn a_length_is_not_torn_apart() {
-        let words = words("a bit of 2 3/8\" at 7' 10 1/2\" or 49 mm, up");
+        let text = "a bit of 2 3/8\" at 7' 10 1/2\" or 49 mm, up";
         assert_eq!(
-            words,
+            words(text).map(|word| &text[word]).collect::<Vec<_>>(),
             ["a", "bit", "of", "2 3/8\"", "at", "7' 10 1/2\"", "or", "49 mm,", "up"],
             "as lengths"
         );

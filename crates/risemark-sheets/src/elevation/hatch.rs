@@ -1,5 +1,7 @@
 //! Hatching, as lines that end where the area ends.
 
+use std::ops::Range;
+
 use risemark::quantity::{from_whole, to_whole};
 
 use crate::drawing::At;
@@ -21,26 +23,44 @@ pub(crate) fn hatch(rings: &[Vec<At>], pitch: f64, slant: Slant) -> Vec<(At, At)
     };
     // Along a line of the hatching x + turn y is the same; its steps are wider than the pitch.
     let step = pitch * std::f64::consts::SQRT_2;
-    let mut crossings: Vec<(i64, f64)> = Vec::new();
-    for ring in rings {
-        for (idx, a) in ring.iter().enumerate() {
-            let b = ring[(idx + 1) % ring.len()];
-            let (from, to) = (a.x + turn * a.y, b.x + turn * b.y);
-            let (low, high) = (from.min(to), from.max(to));
-            // Half-open, so that a line through a corner meets just one of its two edges.
-            for line in to_whole((low / step).ceil())..to_whole((high / step).ceil()) {
-                let share = (from_whole(line) * step - from) / (to - from);
-                crossings.push((line, a.x + (b.x - a.x) * share));
-            }
-        }
-    }
-    risemark::order::sort_by(&mut crossings, |(one, a), (other, b)| {
-        one.cmp(other).then(a.total_cmp(b))
+    let edges = rings.iter().flat_map(|ring| ring.iter().zip(ring.iter().cycle().skip(1)));
+    let edges = edges.map(|(a, b)| {
+        let (from, to) = (a.x + turn * a.y, b.x + turn * b.y);
+        // Half-open, so that a line through a corner meets just one of its two edges.
+        let first = |along: f64| to_whole((along / step).ceil());
+        Edge { a: *a, b: *b, from, to, met: first(from.min(to))..first(from.max(to)) }
     });
-    let place = |(line, x): (i64, f64)| At::new(x, (from_whole(line) * step - x) * turn);
-    let lines = crossings.chunk_by(|(one, _), (other, _)| one == other);
-    let pairs = lines.flat_map(|along| along.chunks_exact(2));
-    pairs.map(|pair| (place(pair[0]), place(pair[1]))).collect()
+    let edges: Vec<Edge> = edges.collect();
+    let first = edges.iter().map(|edge| edge.met.start).min().unwrap_or(0);
+    let last = edges.iter().map(|edge| edge.met.end).max().unwrap_or(0);
+    let (mut lines, mut xs) = (Vec::new(), Vec::new());
+    for line in first..last {
+        let along = from_whole(line) * step;
+        xs.clear();
+        xs.extend(edges.iter().filter(|edge| edge.met.contains(&line)).map(|edge| edge.x(along)));
+        xs.sort_unstable_by(f64::total_cmp);
+        let place = |x: f64| At::new(x, (along - x) * turn);
+        lines.extend(xs.chunks_exact(2).map(|pair| (place(pair[0]), place(pair[1]))));
+    }
+    lines
+}
+
+/// An edge of an area under hatching.
+struct Edge {
+    a: At,
+    b: At,
+    /// Where its ends lie across the lines of the hatching.
+    from: f64,
+    to: f64,
+    /// The lines that it meets.
+    met: Range<i64>,
+}
+
+impl Edge {
+    /// Where it meets a line.
+    fn x(&self, along: f64) -> f64 {
+        self.a.x + (self.b.x - self.a.x) * ((along - self.from) / (self.to - self.from))
+    }
 }
 
 /// Places for dots in an area, in rows that are set off against each other.

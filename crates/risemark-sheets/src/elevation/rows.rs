@@ -1,6 +1,8 @@
 //! Upright readings under a tape: which row each stands in, so that neither texts nor the lines
 //! that lead to them touch.
 
+use std::{cmp::Reverse, collections::BinaryHeap};
+
 /// A reading that wants a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Wanted {
@@ -58,10 +60,16 @@ struct Way {
     texts: [f64; MOST_ROWS],
     /// In each row, where the last line passes to a deeper row.
     lines: [f64; MOST_ROWS],
-    /// Where the last reading stands.
-    placed: Option<Placed>,
-    /// The way without the last reading, in the list of the readings before.
+}
+
+/// A way with one more reading.
+#[derive(Debug, Clone, Copy)]
+struct Step {
+    cost: f64,
+    /// The way without the reading, in the list of those that were followed.
     before: usize,
+    /// Where the reading stands.
+    placed: Option<Placed>,
 }
 
 /// Places readings, given from left to right, in the fewest rows; `None` for those left out.
@@ -86,9 +94,11 @@ pub(super) fn place(
     let n_followed = if all { N_FOLLOWED } else { N_FOLLOWED_THINNED };
     // The nearest place for one reading after the other does nearly always; following more ways
     // finds room in tighter places.
-    let one_by_one = (least..=most_rows).filter(|n_rows| !all || holds(*n_rows));
-    let mut one_by_one = one_by_one.filter_map(|n_rows| in_rows(wanted, room, (n_rows, 1)));
-    one_by_one.next().or_else(|| in_rows(wanted, room, (most_rows, n_followed)))
+    let mut tried = [1, n_followed].into_iter().flat_map(|n_followed| {
+        let n_rows = (least..=most_rows).filter(|n_rows| !all || holds(*n_rows));
+        n_rows.map(move |n_rows| (n_rows, n_followed))
+    });
+    tried.find_map(|limits| in_rows(wanted, room, limits))
 }
 
 fn in_rows(
@@ -96,73 +106,88 @@ fn in_rows(
     room: Room,
     (n_rows, n_followed): (usize, usize),
 ) -> Option<Vec<Option<Placed>>> {
-    const NONE: [f64; MOST_ROWS] = [f64::NEG_INFINITY; MOST_ROWS];
-    let mut steps =
-        vec![vec![Way { cost: 0.0, texts: NONE, lines: NONE, placed: None, before: 0 }]];
+    let (mut ways, mut longer) = (vec![Way::START], Vec::new());
+    let mut steps: Vec<Vec<Step>> = Vec::with_capacity(wanted.len());
     for (idx, reading) in wanted.iter().enumerate() {
         let next = wanted.get(idx + 1).map_or(f64::INFINITY, |next| next.x);
-        let mut longer = Vec::new();
-        for (before, way) in steps.last()?.iter().enumerate() {
-            way.longer((*reading, next), (room, n_rows), |way| longer.push(Way { before, ..way }));
+        longer.clear();
+        for (before, way) in ways.iter().enumerate() {
+            way.longer((*reading, next), (room, n_rows), |cost, placed| {
+                longer.push(Step { cost, before, placed });
+            });
         }
-        steps.push(followed(&longer, *reading, n_followed));
+        let followed = followed(&ways, &longer, *reading, (n_rows, n_followed));
+        if followed.is_empty() {
+            return None;
+        }
+        ways = followed.iter().map(|(way, _)| *way).collect();
+        steps.push(followed.into_iter().map(|(_, step)| step).collect());
     }
-    traced(&steps)
+    Some(traced(&steps))
 }
 
 /// The cheapest ways; of those that leave the same room to what follows, one will do.
-fn followed(ways: &[Way], last: Wanted, n_followed: usize) -> Vec<Way> {
-    if n_followed == 1 {
-        return ways.iter().min_by(|a, b| a.cost.total_cmp(&b.cost)).copied().into_iter().collect();
-    }
-    // Ways are large: their order is found without moving them about.
-    let mut order: Vec<(f64, usize)> = ways.iter().map(|way| way.cost).zip(0..).collect();
-    risemark::order::sort_by(&mut order, |(a, idx), (b, other)| {
-        a.total_cmp(b).then(idx.cmp(other))
-    });
+fn followed(
+    ways: &[Way],
+    longer: &[Step],
+    last: Wanted,
+    (n_rows, n_followed): (usize, usize),
+) -> Vec<(Way, Step)> {
+    // Costs are never negative, so that their bits are in their order; of equal ones the first goes on.
+    let costs = longer.iter().enumerate().map(|(idx, step)| Reverse((step.cost.to_bits(), idx)));
+    let mut cheapest: BinaryHeap<Reverse<(u64, usize)>> = costs.collect();
     let (mut known, mut kept) = (Vec::new(), Vec::new());
-    for way in order.into_iter().map(|(_, idx)| ways[idx]) {
-        let left = way.room_left(last);
+    while kept.len() < n_followed
+        && let Some(Reverse((_, idx))) = cheapest.pop()
+    {
+        let step = longer[idx];
+        let way = ways[step.before].with(last, step);
+        let left = way.room_left(last, n_rows);
         if !known.contains(&left) {
             known.push(left);
-            kept.push(way);
-        }
-        if n_followed <= kept.len() {
-            break;
+            kept.push((way, step));
         }
     }
     kept
 }
 
 /// The places along the best way, from the first reading to the last.
-fn traced(steps: &[Vec<Way>]) -> Option<Vec<Option<Placed>>> {
-    let mut way = steps.last()?.first()?;
-    let mut placed = Vec::new();
-    for before in steps.iter().rev().skip(1) {
-        placed.push(way.placed);
-        way = before.get(way.before)?;
-    }
+fn traced(steps: &[Vec<Step>]) -> Vec<Option<Placed>> {
+    let mut at = 0;
+    let backwards = steps.iter().rev().map(|steps| {
+        let Step { before, placed, .. } = steps[at];
+        at = before;
+        placed
+    });
+    let mut placed: Vec<Option<Placed>> = backwards.collect();
     placed.reverse();
-    Some(placed)
+    placed
 }
 
 impl Way {
+    /// Nothing stands yet.
+    const START: Self = Self {
+        cost: 0.0,
+        texts: [f64::NEG_INFINITY; MOST_ROWS],
+        lines: [f64::NEG_INFINITY; MOST_ROWS],
+    };
+
     /// Where texts and lines end, as far as it matters to readings that follow, on a coarse grid.
-    fn room_left(&self, last: Wanted) -> [i64; 2 * MOST_ROWS] {
+    fn room_left(&self, last: Wanted, n_rows: usize) -> [i64; 2 * MOST_ROWS] {
         let reach = last.x - last.width * 1.5;
         let mut ends = [0; 2 * MOST_ROWS];
-        for (idx, end) in self.texts.iter().chain(&self.lines).enumerate() {
+        for (idx, end) in self.texts[..n_rows].iter().chain(&self.lines[..n_rows]).enumerate() {
             ends[idx] = risemark::quantity::to_whole((end.max(reach) * 4.0).round());
         }
         ends
     }
 
-    /// This way with one more reading, in every row and place where it can stand.
+    /// What this way costs with one more reading, in every row and place where it can stand.
     fn longer(
         &self,
         (reading, next): (Wanted, f64),
         (room, n_rows): (Room, usize),
-        mut found: impl FnMut(Self),
+        mut found: impl FnMut(f64, Option<Placed>),
     ) {
         for row in 0..n_rows {
             let passes = self.texts[..row].iter().all(|end| end + room.clear <= reading.x);
@@ -170,11 +195,13 @@ impl Way {
                 break;
             }
             for left in self.places(row, (reading, next), room).into_iter().flatten() {
-                found(self.with(reading, Placed { row, left }));
+                let off = (left + reading.width / 2.0 - reading.x).abs() / reading.width.max(1e-9);
+                let cost = off * 2.0 + risemark::quantity::count(row) * 0.4;
+                found(self.cost + cost, Some(Placed { row, left }));
             }
         }
         if reading.need == Need::May {
-            found(Self { cost: self.cost + LEFT_OUT, placed: None, ..*self });
+            found(self.cost + LEFT_OUT, None);
         }
     }
 
@@ -201,13 +228,13 @@ impl Way {
         ]
     }
 
-    fn with(&self, reading: Wanted, placed: Placed) -> Self {
-        let mut way = *self;
-        let off = (placed.left + reading.width / 2.0 - reading.x).abs() / reading.width.max(1e-9);
-        way.cost += off * 2.0 + risemark::quantity::count(placed.row) * 0.4;
-        way.texts[placed.row] = placed.left + reading.width;
-        way.lines[..placed.row].fill(reading.x);
-        way.placed = Some(placed);
+    /// This way with one more reading.
+    fn with(&self, reading: Wanted, step: Step) -> Self {
+        let mut way = Self { cost: step.cost, ..*self };
+        if let Some(Placed { row, left }) = step.placed {
+            way.texts[row] = left + reading.width;
+            way.lines[..row].fill(reading.x);
+        }
         way
     }
 }

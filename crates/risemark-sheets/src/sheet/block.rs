@@ -40,19 +40,19 @@ pub(super) enum Lies {
     InColumns,
 }
 
-/// A head and what belongs under it, for a width.
-#[derive(Debug, Clone)]
-pub(super) struct Block {
+/// A head and what belongs under it, for a width. Pieces are laid out as they are asked for: only so
+/// many as a column holds.
+pub(super) struct Block<'a> {
     pub(super) head: Piece,
     pub(super) head_is: Head,
-    pub(super) pieces: Vec<Piece>,
+    pub(super) pieces: Box<dyn Iterator<Item = Piece> + 'a>,
 }
 
 /// Something to read that can be laid out for any width, from any of its entries on.
 pub(super) trait Flowing {
     fn lies(&self) -> Lies;
 
-    fn block(&self, width: f64, from: usize) -> Block;
+    fn block(&self, width: f64, from: usize) -> Block<'_>;
 }
 
 /// A free area of a sheet.
@@ -130,7 +130,7 @@ pub(super) fn needed_area(readings: &[&dyn Flowing]) -> f64 {
             Lies::InColumns => NARROWEST * 1.1,
         };
         let Block { head, pieces, .. } = reading.block(width, 0);
-        (head.height + pieces.iter().map(|piece| piece.height).sum::<f64>()) * width
+        (head.height + pieces.map(|piece| piece.height).sum::<f64>()) * width
     };
     readings.iter().map(area).sum()
 }
@@ -174,7 +174,11 @@ impl<F: FnMut() -> Free> Flow<F> {
     /// Writes as many pieces as the column holds, at least one in a column of an empty sheet.
     ///
     /// Returns how many entries were written where some were left.
-    fn write_pieces(&mut self, mut head: Option<Piece>, pieces: Vec<Piece>) -> Option<usize> {
+    fn write_pieces(
+        &mut self,
+        mut head: Option<Piece>,
+        pieces: impl Iterator<Item = Piece>,
+    ) -> Option<usize> {
         let mut n_written = 0;
         for piece in pieces {
             let need = piece.height + head.as_ref().map_or(0.0, |head| head.height);
@@ -295,9 +299,9 @@ mod tests {
             self.lies
         }
 
-        fn block(&self, _width: f64, from: usize) -> Block {
-            let pieces = (from..self.n).map(|idx| piece(&format!("row {idx}"))).collect();
-            Block { head: piece("head"), head_is: Head::Repeats, pieces }
+        fn block(&self, _width: f64, from: usize) -> Block<'_> {
+            let pieces = (from..self.n).map(|idx| piece(&format!("row {idx}")));
+            Block { head: piece("head"), head_is: Head::Repeats, pieces: Box::new(pieces) }
         }
     }
 

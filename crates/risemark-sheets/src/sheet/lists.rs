@@ -68,7 +68,7 @@ impl Flowing for Drilling {
         Lies::Across
     }
 
-    fn block(&self, width: f64, _from: usize) -> Block {
+    fn block(&self, width: f64, _from: usize) -> Block<'_> {
         let mut items = angle(&self.slope);
         let drop = items.iter().map(|item| item.area().bottom).fold(0.0, f64::max);
         // Where it is narrow, the words stand under the drawing.
@@ -83,7 +83,8 @@ impl Flowing for Drilling {
             down += PITCH;
         }
         let piece = Piece { height: down.max(drop + 1.0), items, n_entries: 1 };
-        Block { head: Piece::none(), head_is: Head::StandsOnce, pieces: vec![piece] }
+        let pieces = Box::new(std::iter::once(piece));
+        Block { head: Piece::none(), head_is: Head::StandsOnce, pieces }
     }
 }
 
@@ -92,15 +93,14 @@ impl Flowing for List {
         self.lies
     }
 
-    fn block(&self, width: f64, from: usize) -> Block {
+    fn block(&self, width: f64, from: usize) -> Block<'_> {
         let title = text::wrapped(self.title, width, plain(), Face::Bold);
         let head = Piece::lines(title, Ink::Heading, 0.0);
         let head = Piece { height: head.height + 0.4, n_entries: 0, ..head };
         let rest = self.entries.get(from..).unwrap_or_default().iter();
-        let pieces = rest
-            .map(|(words, sign)| Piece::paragraph(words, (INDENT, width), sign.clone()))
-            .collect();
-        Block { head, head_is: Head::StandsOnce, pieces }
+        let pieces =
+            rest.map(move |(words, sign)| Piece::paragraph(words, (INDENT, width), sign.clone()));
+        Block { head, head_is: Head::StandsOnce, pieces: Box::new(pieces) }
     }
 }
 

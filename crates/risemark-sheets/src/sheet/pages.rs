@@ -55,6 +55,16 @@ struct Words {
 struct Way {
     size: Size,
     scale: Standard,
+    numbers: Numbers,
+}
+
+/// The numbers of holes at a scale.
+#[derive(Debug, Clone, Copy)]
+struct Numbers {
+    /// Size of their type, 5 mm high where they fit.
+    size: f64,
+    /// The share of holes whose numbers have no room beside that of the next hole.
+    crowded: f64,
 }
 
 /// A part of the wall with the room that it takes.
@@ -93,10 +103,14 @@ pub(super) fn best(wanted: &Wanted<'_>, sizes: &[Size]) -> Vec<Drawing> {
     };
     let words = Words::of(wanted);
     let to_read = needed_area(&words.in_order());
-    let scales = standard(wanted.rules.units);
-    let ways = sizes.iter().flat_map(|size| scales.map(|scale| Way { size: *size, scale }));
-    let mut ways: Vec<(f64, Way)> =
-        ways.map(|way| (least_cost((subject, to_read), way), way)).collect();
+    let scales = standard(wanted.rules.units).map(|scale| (scale, numbers(subject, scale)));
+    let ways = sizes.iter().flat_map(|size| {
+        scales.map(|(scale, numbers)| {
+            let way = Way { size: *size, scale, numbers };
+            (least_cost((subject, to_read), way), way)
+        })
+    });
+    let mut ways: Vec<(f64, Way)> = ways.collect();
     risemark::order::sort_by(&mut ways, |(a, _), (b, _)| a.total_cmp(b));
     let mut best: Option<Set> = None;
     for (least, way) in ways {
@@ -123,7 +137,8 @@ fn cost(n_sheets: usize, n_parts: usize, n_faults: usize, crowded: f64, scale: S
 
 /// What a way costs at least: as many sheets as the width of the wall needs, and as its drawing
 /// and all that is read fill.
-fn least_cost((subject, to_read): (Subject<'_>, f64), Way { size, scale }: Way) -> f64 {
+fn least_cost((subject, to_read): (Subject<'_>, f64), way: Way) -> f64 {
+    let Way { size, scale, numbers } = way;
     let (sides, clear) = (sides(&subject, &manner(1, plain())), size.clear());
     let beside = sides.left + sides.right;
     let on_paper = |length: Length| to_mm(length) / scale.ratio;
@@ -132,18 +147,17 @@ fn least_cost((subject, to_read): (Subject<'_>, f64), Way { size, scale }: Way) 
     let n_parts = whole(wide / (clear.width() - beside).max(LEAST_PART));
     let drawn = (wide + count(n_parts) * beside) * (high + tape_height(&manner(1, plain())) * 0.8);
     let n_full = whole((drawn + to_read * 0.85) / (clear.width() * (clear.height() - FRAME)));
-    cost(n_parts.max(n_full), n_parts, 0, numbers(subject, scale).1, scale)
+    cost(n_parts.max(n_full), n_parts, 0, numbers.crowded, scale)
 }
 
-/// The size of type for hole numbers, 5 mm high where they fit, and the share of holes whose
-/// numbers have no room beside that of the next hole.
-fn numbers(subject: Subject<'_>, scale: Standard) -> (f64, f64) {
+/// The size of type for hole numbers, and how crowded they are.
+fn numbers(subject: Subject<'_>, scale: Standard) -> Numbers {
     let crowded_large = crowded(subject, scale, large());
     if crowded_large <= MOST_CROWDED {
-        return (large(), crowded_large);
+        return Numbers { size: large(), crowded: crowded_large };
     }
     // Small numbers are a fault of their own, but a lesser one.
-    (plain(), crowded(subject, scale, plain()) + 0.1)
+    Numbers { size: plain(), crowded: crowded(subject, scale, plain()) + 0.1 }
 }
 
 /// The share of large numbers that may be crowded before all of them are made smaller.
@@ -151,10 +165,12 @@ const MOST_CROWDED: f64 = 0.12;
 
 fn crowded(subject: Subject<'_>, scale: Standard, size: f64) -> f64 {
     let holes = &subject.plan.drill.holes;
+    // Figures are as wide as each other.
+    let figure = text::width("0", size, Face::Regular);
+    let width = |mark: usize| f64::from(mark.checked_ilog10().unwrap_or(0) + 1) * figure;
     let tight = holes.windows(2).filter(|pair| {
         let beside = same(pair[0].up, pair[1].up);
         let apart = to_mm(pair[1].across - pair[0].across) / scale.ratio;
-        let width = |mark: usize| text::width(&mark.to_string(), size, Face::Regular);
         beside && apart < f64::midpoint(width(pair[0].mark), width(pair[1].mark)) + 1.0
     });
     count(tight.count()) / count(holes.len().max(1))
@@ -162,7 +178,7 @@ fn crowded(subject: Subject<'_>, scale: Standard, size: f64) -> f64 {
 
 fn set((wanted, words): (&Wanted<'_>, &Words), subject: Subject<'_>, way: Way) -> Set {
     let body = frame(wanted, way.size, way.scale, (1, 1)).body;
-    let (parts, stacked) = fitting(subject, body, way.scale);
+    let (parts, stacked) = fitting(subject, body, way);
     let (mut corners, mut free) = (Vec::new(), Vec::new());
     for (sheet, part) in parts.iter().enumerate() {
         let (corner, areas) = beside_and_under(body, part.area, words.least_width());
@@ -180,12 +196,12 @@ fn set((wanted, words): (&Wanted<'_>, &Words), subject: Subject<'_>, way: Way) -
     let n_sheets = last.max(parts.len());
     let incomplete = parts.iter().any(|part| !part.complete);
     let n_faults = usize::from(incomplete) + usize::from(stacked);
-    let cost = cost(n_sheets, parts.len(), n_faults, numbers(subject, way.scale).1, way.scale);
+    let cost = cost(n_sheets, parts.len(), n_faults, way.numbers.crowded, way.scale);
     Set { way, parts, corners, read, n_sheets, cost }
 }
 
 fn drawings(wanted: &Wanted<'_>, subject: Subject<'_>, set: Set) -> Vec<Drawing> {
-    let Set { way: Way { size, scale }, parts, corners, read, n_sheets, .. } = set;
+    let Set { way: Way { size, scale, .. }, parts, corners, read, n_sheets, .. } = set;
     let frames = (1..=n_sheets).map(|number| frame(wanted, size, scale, (number, n_sheets)));
     let mut sheets: Vec<Vec<Item>> = frames.map(|Frame { items, .. }| items).collect();
     for ((sheet, part), (right, down)) in sheets.iter_mut().zip(&parts).zip(corners) {
@@ -251,8 +267,9 @@ impl Words {
 }
 
 /// The parts of a wall that fit the body of a sheet at a scale, and whether some stand over others.
-fn fitting(subject: Subject<'_>, body: Area, scale: Standard) -> (Vec<Measured>, bool) {
-    let (sides, number) = (sides(&subject, &manner(N_ROWS[0], plain())), numbers(subject, scale).0);
+fn fitting(subject: Subject<'_>, body: Area, way: Way) -> (Vec<Measured>, bool) {
+    let (scale, number) = (way.scale, way.numbers.size);
+    let sides = sides(&subject, &manner(N_ROWS[0], plain()));
     let length = |paper: f64| millimeters(paper.max(LEAST_PART) * scale.ratio);
     let wide = length(body.width() - sides.left - sides.right);
     let cut = |high: Length| parts(subject.plan, (wide, high), length(APART));

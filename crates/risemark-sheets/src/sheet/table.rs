@@ -183,17 +183,19 @@ impl Flowing for Table {
         Lies::Across
     }
 
-    fn block(&self, width: f64, from: usize) -> Block {
+    fn block(&self, width: f64, from: usize) -> Block<'_> {
         let layout = self.layout(width);
-        let mut pieces = Vec::new();
+        let head = self.head(&layout);
         let rest = self.cells.get(from..).unwrap_or_default();
-        for line in rest.chunk_by(|a, b| same(a.up.0, b.up.0)) {
-            let rows = line.chunks(layout.cells.len().max(1)).enumerate();
-            pieces.extend(rows.map(|(idx, cells)| self.row(cells, &layout, idx == 0)));
-        }
+        let in_a_row = layout.cells.len().max(1);
+        let lines = rest.chunk_by(|a, b| same(a.up.0, b.up.0)).flat_map(move |line| {
+            let rows = line.chunks(in_a_row).enumerate();
+            rows.map(|(idx, cells)| (cells, idx == 0))
+        });
+        let rows = lines.map(move |(cells, first)| self.row(cells, &layout, first));
         let notes = self.notes.iter().skip(from.saturating_sub(self.cells.len()));
-        pieces.extend(notes.map(|note| Piece::paragraph(note, (0.0, width), None)));
-        Block { head: self.head(&layout), head_is: Head::Repeats, pieces }
+        let notes = notes.map(move |note| Piece::paragraph(note, (0.0, width), None));
+        Block { head, head_is: Head::Repeats, pieces: Box::new(rows.chain(notes)) }
     }
 }
 

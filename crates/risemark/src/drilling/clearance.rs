@@ -3,6 +3,8 @@
 //! Thousands of level lines meet the same few edges, so that what does not depend on the height is
 //! worked out once.
 
+use uom::ConstZero;
+
 use crate::{
     geometry::{Point, Polygon, Span, crossing},
     quantity::{Area, Length, longer, millimeters, shorter},
@@ -101,6 +103,20 @@ impl Side {
         Some(Span::new(at(longer(low.y, from)), at(shorter(high.y, to))))
     }
 
+    /// The heights at which what it takes of level lines changes, when lines up to a distance below
+    /// it matter as well.
+    pub(super) fn changes(&self, below: Length) -> [Span; 2] {
+        let margin = longer(self.distance, below) + SLACK;
+        let [a, b] = self.ends;
+        match self.run {
+            // Between its ends a plumb edge takes the same of every line.
+            Run::Rising { to, .. } if to.x.abs() <= Length::ZERO => {
+                [a, b].map(|end| Span { from: end.y, to: end.y }.widened(margin))
+            }
+            Run::Rising { .. } | Run::Level => [Span::new(a.y, b.y).widened(margin); 2],
+        }
+    }
+
     fn crossed(&self, y: Length) -> Option<Span> {
         let [a, b] = self.ends;
         crossing((a.y, a.x), (b.y, b.x), y).map(|x| Span { from: x, to: x })
@@ -117,6 +133,11 @@ impl Piece {
     /// Whether a height is near enough for the piece to take some of it.
     pub(super) fn reaches(&self, y: Length) -> bool {
         self.reach.contains(y)
+    }
+
+    /// The heights at which what it takes of level lines changes.
+    pub(super) fn changes(&self) -> impl Iterator<Item = Span> {
+        self.sides.iter().flat_map(|side| side.changes(Length::ZERO))
     }
 
     /// The stretch at a height that lies in the piece or within the distance.

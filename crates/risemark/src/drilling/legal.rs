@@ -90,9 +90,10 @@ impl<'a> Ground<'a> {
         let n_columns = to_whole((wide - 1e-9).ceil()).max(1);
         let bay = compartment.polygon.bounds().x;
         let share = bay.length() / from_whole(n_columns);
+        let quiet = self.near[idx].quiet();
         let columns = (0..n_columns).map(|part| {
             let from = bay.from + share * from_whole(part);
-            self.column(idx, Span { from, to: from + share }, row.most)
+            self.column((idx, &quiet), Span { from, to: from + share }, row.most)
         });
         columns.collect()
     }
@@ -122,26 +123,32 @@ impl<'a> Ground<'a> {
         candidates.min_by_key(|mark| (off(mark), *mark))
     }
 
-    fn column(&self, idx: usize, within: Span, most: Length) -> Column {
+    fn column(&self, (idx, quiet): (usize, &[Span]), within: Span, most: Length) -> Column {
         let (near, step) = (&self.near[idx], self.rules.marking_step);
         let compartment = near.compartment;
         let height = compartment.polygon.bounds().y;
         let first = to_whole((height.from / step).value.floor());
         let last = to_whole((height.to / step).value.ceil());
         let centre = within.middle();
-        let marks = |free: &[Span]| self.nearest(free, centre);
-        let heights = (first..=last).map(|row| at_step(row, step));
-        let across = match &near.upright {
+        let nearest = |free: &[Span]| self.nearest(free, centre);
+        let room = near.upright.map(|room| (room.y, room.x.common(within)));
+        let mark = |y| match room {
             // In an upright bay only the rows that a thing is near to differ from the others.
-            Some(room) => {
-                let x = room.x.common(within);
-                let mark = x.and_then(|x| marks(&[x]));
-                let beside = |y| x.and_then(|x| marks(&near.beside_things(y, x)));
-                let at = |y| if near.has_things_at(y) { beside(y) } else { mark };
-                heights.map(|y| at(y).filter(|_| room.y.contains(y))).collect()
-            }
-            None => heights.map(|y| marks(&near.free(y, within))).collect(),
+            Some((_, x)) => x.and_then(|x| nearest(&near.beside_things(y, x))),
+            None => nearest(&near.free(y, within)),
         };
+        let mut known: Option<(Span, Option<i64>)> = None;
+        let mut at = |y| match known {
+            Some((stretch, mark)) if stretch.contains(y) => mark,
+            _ => {
+                let found = mark(y);
+                known = quiet.iter().find(|stretch| stretch.contains(y)).map(|at| (*at, found));
+                found
+            }
+        };
+        let is_open = |y| room.is_none_or(|(open, _)| open.contains(y));
+        let heights = (first..=last).map(|row| at_step(row, step));
+        let across = heights.map(|y| if is_open(y) { at(y) } else { None }).collect();
         Column {
             compartment: idx,
             centre,

@@ -61,14 +61,21 @@ impl<'a> Near<'a> {
         without(open.flat_map(seen), taken)
     }
 
+    /// Stretches of heights in each of which the same places are free.
+    pub(super) fn quiet(&self) -> Vec<Span> {
+        let things = self.things.iter().flat_map(|(_, piece)| piece.changes());
+        let mut changes: Vec<Span> = things.collect();
+        // In an upright bay only things make a difference.
+        if self.upright.is_none() {
+            let sides = self.timber_sides.iter().chain(&self.face_sides);
+            changes.extend(sides.flat_map(|side| side.changes(self.above)));
+        }
+        self.compartment.polygon.bounds().y.without(&changes)
+    }
+
     /// What the things near a height leave of a stretch.
     pub(super) fn beside_things(&self, y: Length, open: Span) -> Vec<Span> {
         without(std::iter::once(open), self.things_at(y))
-    }
-
-    /// Whether a thing is near a height.
-    pub(super) fn has_things_at(&self, y: Length) -> bool {
-        self.things.iter().any(|(_, piece)| piece.reaches(y))
     }
 
     /// What keeps the centre of a hole off a place.

@@ -23,7 +23,7 @@ static PARSED: LazyLock<Tree> =
 /// Everything in a file that does not fit the schema of the job file.
 pub(super) fn compare(tree: &Tree) -> Vec<Finding> {
     let mut comparison = Comparison { root: &PARSED, findings: Vec::new() };
-    comparison.value(&PARSED, tree, &Place::default());
+    comparison.value(&PARSED, tree, &Way::Start);
     comparison.findings
 }
 
@@ -51,33 +51,52 @@ struct Comparison<'a> {
     findings: Vec<Finding>,
 }
 
+/// The way from the whole file to a value. Most values have nothing wrong with them, so that only
+/// a finding turns its way into a place.
+#[derive(Clone, Copy)]
+enum Way<'a> {
+    Start,
+    Field(&'a Self, &'a str),
+    Entry(&'a Self, usize, &'a Tree),
+}
+
+impl Way<'_> {
+    fn place(&self) -> Place {
+        match self {
+            Self::Start => Place::default(),
+            Self::Field(way, name) => inside(way.place(), name),
+            Self::Entry(way, idx, item) => numbered(way.place(), *idx, item),
+        }
+    }
+}
+
 impl<'a> Comparison<'a> {
-    fn say(&mut self, place: &Place, problem: Problem) {
+    fn say(&mut self, way: &Way<'_>, problem: Problem) {
         if self.findings.len() < MOST_FINDINGS {
-            self.findings.push(Finding::new(place.clone(), problem));
+            self.findings.push(Finding::new(way.place(), problem));
         }
     }
 
-    fn value(&mut self, schema: &'a Tree, tree: &Tree, place: &Place) {
+    fn value(&mut self, schema: &'a Tree, tree: &Tree, way: &Way<'_>) {
         let schema = self.resolved(schema);
         if let Some(Tree::List(choices)) = schema.field("oneOf") {
-            self.choice(choices, tree, place);
+            self.choice(choices, tree, way);
             return;
         }
         if let Some(wanted) = schema.field("const") {
-            self.constant(wanted, tree, place);
+            self.constant(wanted, tree, way);
             return;
         }
         if let Some(Tree::List(words)) = schema.field("enum") {
-            self.word(&words.iter().filter_map(Tree::text).collect::<Vec<_>>(), tree, place);
+            self.word(&words.iter().filter_map(Tree::text).collect::<Vec<_>>(), tree, way);
             return;
         }
         match (schema.field("type").and_then(Tree::text).unwrap_or_default(), tree) {
-            ("object", Tree::Object(fields)) => self.object(schema, fields, tree, place),
-            ("array", Tree::List(items)) => self.list(schema, items, place),
-            ("number", Tree::Number(value)) => self.number(schema, *value, place),
+            ("object", Tree::Object(fields)) => self.object(schema, fields, tree, way),
+            ("array", Tree::List(items)) => self.list(schema, items, way),
+            ("number", Tree::Number(value)) => self.number(schema, *value, way),
             ("integer", Tree::Number(value)) if value.fract().abs() <= f64::EPSILON => {
-                self.number(schema, *value, place);
+                self.number(schema, *value, way);
             }
             ("string", Tree::Text(_)) => {}
             (wanted, _) => {
@@ -89,7 +108,7 @@ impl<'a> Comparison<'a> {
                     "string" => Content::Text,
                     _ => Content::Nothing,
                 };
-                self.unexpected(tree, expected, place);
+                self.unexpected(tree, expected, way);
             }
         }
     }
@@ -106,38 +125,38 @@ impl<'a> Comparison<'a> {
         schema
     }
 
-    fn object(&mut self, schema: &'a Tree, fields: &[(String, Tree)], tree: &Tree, place: &Place) {
+    fn object(&mut self, schema: &'a Tree, fields: &[(String, Tree)], tree: &Tree, way: &Way<'_>) {
         let known = schema.field("properties");
         for (idx, (name, value)) in fields.iter().enumerate() {
             if fields[..idx].iter().any(|(earlier, _)| earlier == name) {
-                self.say(place, Problem::RepeatedField { name: name.clone() });
+                self.say(way, Problem::RepeatedField { name: name.clone() });
                 continue;
             }
             match known.and_then(|known| known.field(name)) {
-                Some(schema) => self.value(schema, value, &inside(place, name)),
+                Some(schema) => self.value(schema, value, &Way::Field(way, name)),
                 None => {
                     let known = known.map(Tree::fields).unwrap_or_default();
                     let names = known.iter().map(|(name, _)| name.as_str());
                     let found = name.chars().take(40).collect();
-                    self.say(place, Problem::UnknownField { found, expected: list_of(names) });
+                    self.say(way, Problem::UnknownField { found, expected: list_of(names) });
                 }
             }
         }
         let required = schema.field("required").map(Tree::entries).unwrap_or_default();
         for name in required.iter().filter_map(Tree::text) {
             if tree.field(name).is_none() {
-                self.say(place, Problem::MissingField { name: name.to_owned() });
+                self.say(way, Problem::MissingField { name: name.to_owned() });
             }
         }
     }
 
-    fn list(&mut self, schema: &'a Tree, items: &[Tree], place: &Place) {
+    fn list(&mut self, schema: &'a Tree, items: &[Tree], way: &Way<'_>) {
         let size = |key| schema.field(key).and_then(Tree::number).map(quantity::to_whole);
         let wanted = size("minItems").filter(|wanted| size("maxItems") == Some(*wanted));
         let wanted = wanted.and_then(|wanted| usize::try_from(wanted).ok());
         if let Some(wanted) = wanted.filter(|wanted| *wanted != items.len()) {
             self.say(
-                place,
+                way,
                 Problem::Unexpected {
                     found: Content::ListOf(items.len()),
                     expected: Content::ListOf(wanted),
@@ -147,7 +166,7 @@ impl<'a> Comparison<'a> {
         }
         if limits::MEMBERS < items.len() {
             self.say(
-                place,
+                way,
                 Problem::TooMany {
                     what: Counted::Entries,
                     found: items.len(),
@@ -160,11 +179,11 @@ impl<'a> Comparison<'a> {
             return;
         };
         for (idx, item) in items.iter().enumerate() {
-            self.value(schema, item, &numbered(place, idx, item));
+            self.value(schema, item, &Way::Entry(way, idx, item));
         }
     }
 
-    fn number(&mut self, schema: &Tree, value: f64, place: &Place) {
+    fn number(&mut self, schema: &Tree, value: f64, way: &Way<'_>) {
         let bound = |key| schema.field(key).and_then(Tree::number);
         let (min, max) =
             (bound("minimum").unwrap_or(f64::MIN), bound("maximum").unwrap_or(f64::MAX));
@@ -173,7 +192,7 @@ impl<'a> Comparison<'a> {
         }
         let name = schema.field("title").and_then(Tree::text).unwrap_or_default();
         self.say(
-            place,
+            way,
             match limits::length(name) {
                 Some(limit) => Problem::LengthOutOfRange {
                     name: limit.name,
@@ -190,10 +209,10 @@ impl<'a> Comparison<'a> {
     }
 
     /// One of several words, or one of several objects told apart by a word.
-    fn choice(&mut self, choices: &'a [Tree], tree: &Tree, place: &Place) {
+    fn choice(&mut self, choices: &'a [Tree], tree: &Tree, way: &Way<'_>) {
         let words: Vec<&str> = choices.iter().flat_map(words).collect();
         if !words.is_empty() {
-            self.word(&words, tree, place);
+            self.word(&words, tree, way);
             return;
         }
         let tagged: Vec<(&str, &str, &'a Tree)> = choices.iter().filter_map(tag).collect();
@@ -201,45 +220,45 @@ impl<'a> Comparison<'a> {
             return;
         };
         if !matches!(tree, Tree::Object(_)) {
-            self.unexpected(tree, Content::ObjectWith(key.to_owned()), place);
+            self.unexpected(tree, Content::ObjectWith(key.to_owned()), way);
             return;
         }
         let Some(word) = tree.field(key) else {
-            self.say(place, Problem::MissingField { name: key.to_owned() });
+            self.say(way, Problem::MissingField { name: key.to_owned() });
             return;
         };
         let chosen =
             tagged.iter().find(|(_, name, _)| matches!(word, Tree::Text(text) if text == name));
         match chosen {
-            Some((_, _, schema)) => self.value(schema, tree, place),
+            Some((_, _, schema)) => self.value(schema, tree, way),
             None => self.unexpected(
                 word,
                 Content::Written(list_of(tagged.iter().map(|(_, name, _)| *name))),
-                &inside(place, key),
+                &Way::Field(way, key),
             ),
         }
     }
 
-    fn constant(&mut self, wanted: &Tree, tree: &Tree, place: &Place) {
+    fn constant(&mut self, wanted: &Tree, tree: &Tree, way: &Way<'_>) {
         let same = match (wanted, tree) {
             (Tree::Text(wanted), Tree::Text(found)) => wanted == found,
             (Tree::Number(wanted), Tree::Number(found)) => (wanted - found).abs() <= f64::EPSILON,
             _ => false,
         };
         if !same {
-            self.unexpected(tree, Content::Written(written(wanted)), place);
+            self.unexpected(tree, Content::Written(written(wanted)), way);
         }
     }
 
-    fn word(&mut self, words: &[&str], tree: &Tree, place: &Place) {
+    fn word(&mut self, words: &[&str], tree: &Tree, way: &Way<'_>) {
         let known = matches!(tree, Tree::Text(found) if words.contains(&found.as_str()));
         if !known {
-            self.unexpected(tree, Content::Written(list_of(words.iter().copied())), place);
+            self.unexpected(tree, Content::Written(list_of(words.iter().copied())), way);
         }
     }
 
-    fn unexpected(&mut self, tree: &Tree, expected: Content, place: &Place) {
-        self.say(place, Problem::Unexpected { found: tree.content(), expected });
+    fn unexpected(&mut self, tree: &Tree, expected: Content, way: &Way<'_>) {
+        self.say(way, Problem::Unexpected { found: tree.content(), expected });
     }
 }
 
@@ -273,17 +292,17 @@ fn list_of<'a>(words: impl Iterator<Item = &'a str>) -> String {
     words.collect::<Vec<_>>().join(", ")
 }
 
-fn inside(place: &Place, name: &str) -> Place {
+fn inside(place: Place, name: &str) -> Place {
     // The envelope is no place of the job, and lists are named by their entries.
     if name == "job" && place.wall.is_none() && place.field.is_none() {
-        return place.clone();
+        return place;
     }
     let field =
         place.field.as_ref().map_or_else(|| name.to_owned(), |outer| format!("{outer}.{name}"));
-    Place { field: Some(field), ..place.clone() }
+    Place { field: Some(field), ..place }
 }
 
-fn numbered(place: &Place, idx: usize, item: &Tree) -> Place {
+fn numbered(place: Place, idx: usize, item: &Tree) -> Place {
     let text = |name| match item.field(name) {
         Some(Tree::Text(text)) => text.chars().take(limits::TEXT).collect(),
         _ => String::new(),
@@ -295,14 +314,12 @@ fn numbered(place: &Place, idx: usize, item: &Tree) -> Place {
         return Place { wall: Some(wall), part: Part::Whole, field: None };
     }
     match ENTRIES.iter().find(|(name, _)| *name == list) {
-        Some((_, noun)) => Place {
-            part: Part::Entry { noun: *noun, number: idx + 1 },
-            field: None,
-            ..place.clone()
-        },
-        None => Place {
-            field: place.field.as_ref().map(|field| format!("{field}[{}]", idx + 1)),
-            ..place.clone()
-        },
+        Some((_, noun)) => {
+            Place { part: Part::Entry { noun: *noun, number: idx + 1 }, field: None, ..place }
+        }
+        None => {
+            let field = place.field.as_ref().map(|field| format!("{field}[{}]", idx + 1));
+            Place { field, ..place }
+        }
     }
 }
