@@ -1,7 +1,5 @@
 //! The elevation as it is looked at and edited on a screen.
 
-use std::collections::BTreeSet;
-
 use risemark::{
     geometry::Point,
     language::{Language, Speech},
@@ -25,8 +23,8 @@ pub struct View {
     pub fit: Fit,
     /// Mark of the hole that is selected: it is filled and its readings are bold.
     pub selected: Option<usize>,
-    /// What is drawn beside the outline.
-    pub layers: BTreeSet<Layer>,
+    /// What is drawn beside the outline, in any order.
+    pub layers: Vec<Layer>,
     /// Size of the type.
     pub text: f64,
     /// The least room between two texts.

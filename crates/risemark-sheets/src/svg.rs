@@ -3,25 +3,34 @@
 //! Looks are presentation attributes and classes, never style sheets, so that a strict content
 //! security policy lets the text into a page. What users wrote goes out as text alone, escaped.
 
+use svg::{
+    Document, Node,
+    node::{Text as Content, element::Element},
+};
+
 use crate::{
     drawing::{Anchor, At, Drawing, Item, Shape, Tag, Text, Unit},
     ink::{Kind, Look, Tone},
 };
 
 /// Type of the drawings, the widest family first: where it is missing, text gets narrower, not wider.
-const FONTS: &str =
-    "&apos;DejaVu Sans&apos;, Verdana, &apos;Liberation Sans&apos;, Arial, sans-serif";
+const FONTS: &str = "'DejaVu Sans', Verdana, 'Liberation Sans', Arial, sans-serif";
+
+/// How a document ends.
+const END: &str = "\n</svg>";
 
 /// Writes a drawing, one element a line. The same drawing gives the same text.
 pub fn svg(drawing: &Drawing) -> String {
-    // About what an item takes, so that the text need not move while it grows.
-    let mut text = String::with_capacity(1024 + drawing.items.len() * 256);
-    push_head(&mut text, drawing);
+    let mut text = document(drawing);
+    // A picture has hundreds of items and is drawn again while something is dragged: as nodes of the
+    // document they would take longer than all the rest, and even its text is only written on.
+    text.truncate(text.len() - END.len());
+    text.reserve(drawing.items.len() * 256);
     for item in &drawing.items {
         text.push('\n');
         push_item(&mut text, item, drawing.unit);
     }
-    text.push_str("\n</svg>");
+    text.push_str(END);
     text
 }
 
@@ -43,37 +52,31 @@ fn clean(text: &str) -> impl Iterator<Item = char> {
     spaced.filter(move |sign| !bad(sign))
 }
 
-fn push_head(text: &mut String, drawing: &Drawing) {
+/// The document around the items.
+fn document(drawing: &Drawing) -> String {
+    let (width, height) = (number(drawing.width), number(drawing.height));
     let unit = match drawing.unit {
         Unit::Millimetre => "mm",
         Unit::Pixel => "",
     };
-    let (width, height) = (number(drawing.width), number(drawing.height));
-    text.push_str("<svg aria-label=\"");
-    push_quoted(text, &drawing.title);
-    text.push('"');
-    push_attribute(text, "font-family", FONTS);
-    push_attribute(text, "height", &(height.clone() + unit));
-    push_attribute(text, "role", "img");
-    push_attribute(text, "viewBox", &format!("0 0 {width} {height}"));
-    push_attribute(text, "width", &(width + unit));
-    push_attribute(text, "xmlns", "http://www.w3.org/2000/svg");
-    text.push('>');
+    let mut document = Document::new()
+        .set("width", format!("{width}{unit}"))
+        .set("height", format!("{height}{unit}"))
+        .set("viewBox", format!("0 0 {width} {height}"))
+        .set("font-family", FONTS)
+        .set("role", "img")
+        .set("aria-label", clean(&drawing.title).collect::<String>());
     // A title shows up as a tip over the whole picture, which is in the way on a screen.
     if drawing.unit == Unit::Millimetre {
-        push_note(text, "title", &drawing.title);
+        document = document.add(note("title", &drawing.title));
     }
-    push_note(text, "desc", &drawing.about);
+    document.add(note("desc", &drawing.about)).to_string()
 }
 
-fn push_note(text: &mut String, name: &str, content: &str) {
-    text.push_str("\n<");
-    text.push_str(name);
-    text.push('>');
-    push_content(text, content);
-    text.push_str("</");
-    text.push_str(name);
-    text.push('>');
+fn note(name: &str, content: &str) -> Element {
+    let mut element = Element::new(name);
+    element.append(Content::new(clean(content).collect::<String>()));
+    element
 }
 
 fn push_item(text: &mut String, item: &Item, unit: Unit) {
@@ -209,26 +212,13 @@ fn push_chain(text: &mut String, chain: &[At]) {
 
 /// Words of users, so that they stay words.
 fn push_content(text: &mut String, content: &str) {
-    clean(content).for_each(|sign| push_sign(text, sign));
-}
-
-/// Words of users inside an attribute.
-fn push_quoted(text: &mut String, content: &str) {
     for sign in clean(content) {
         match sign {
-            '"' => text.push_str("&quot;"),
-            '\'' => text.push_str("&apos;"),
-            _ => push_sign(text, sign),
+            '&' => text.push_str("&amp;"),
+            '<' => text.push_str("&lt;"),
+            '>' => text.push_str("&gt;"),
+            _ => text.push(sign),
         }
-    }
-}
-
-fn push_sign(text: &mut String, sign: char) {
-    match sign {
-        '&' => text.push_str("&amp;"),
-        '<' => text.push_str("&lt;"),
-        '>' => text.push_str("&gt;"),
-        _ => text.push(sign),
     }
 }
 

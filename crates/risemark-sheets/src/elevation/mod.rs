@@ -1,7 +1,5 @@
 //! The one elevation of a wall, on paper and on screen.
 
-use std::collections::BTreeSet;
-
 use risemark::{
     geometry::{Point, Polygon, Rect, Span, intersection},
     job::End,
@@ -37,7 +35,7 @@ mod tape;
 pub(crate) use findings::mark;
 
 /// A part of the drawing that can be left out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Layer {
     /// Members, things and zones.
     Framing,
@@ -63,7 +61,7 @@ pub(crate) struct Subject<'a> {
     pub(crate) window: Rect,
     /// Mark of the hole that is selected.
     pub(crate) selected: Option<usize>,
-    pub(crate) layers: &'a BTreeSet<Layer>,
+    pub(crate) layers: &'a [Layer],
 }
 
 /// What becomes of labels that find no room.

@@ -2,8 +2,6 @@
 //!
 //! Paper and scale are chosen by measuring; only the set that is chosen is drawn.
 
-use std::collections::BTreeSet;
-
 use risemark::{
     finding::Severity,
     geometry::Rect,
@@ -93,13 +91,12 @@ struct Set {
 
 /// The best set on one of some sizes of paper; of two that cost the same, on the first.
 pub(super) fn best(wanted: &Wanted<'_>, sizes: &[Size]) -> Vec<Drawing> {
-    let layers: BTreeSet<Layer> = Layer::ALL.into();
     let subject = Subject {
         plan: wanted.plan,
         speech: wanted.speech(),
         window: whole(wanted.plan),
         selected: None,
-        layers: &layers,
+        layers: &Layer::ALL,
     };
     let words = Words::of(wanted);
     let to_read = needed_area(&words.in_order());

@@ -2,7 +2,7 @@
 //!
 //! A drag is tried on the wall alone and drawn as it goes; the job changes once, when it is let go.
 
-use std::{collections::BTreeSet, sync::Arc};
+use std::sync::Arc;
 
 use leptos::{ev, html, prelude::*};
 use risemark::{
@@ -76,7 +76,7 @@ pub struct Board {
     /// The width of that element, once it is known.
     pub width: RwSignal<Option<f64>>,
     /// What is drawn.
-    pub layers: RwSignal<BTreeSet<Layer>>,
+    pub layers: RwSignal<Vec<Layer>>,
     /// What the next touch of the wall adds.
     pub adding: RwSignal<Option<Kind>>,
     /// Whether a touch adds to what is picked already.
@@ -211,7 +211,7 @@ impl Board {
     /// The drawing of the wall that bears an id.
     pub fn new(session: Session, id: &str) -> Self {
         let width = RwSignal::new(None);
-        let layers = RwSignal::new(BTreeSet::from(Layer::ALL));
+        let layers = RwSignal::new(Layer::ALL.to_vec());
         let trial: RwSignal<Option<Trial>> = RwSignal::new(None);
         let zoomed: RwSignal<Option<Zoomed>> = RwSignal::new(None);
         let planned = {

@@ -95,8 +95,10 @@ fn layer_box(board: Board, layer: Layer, word: Word) -> AnyView {
     let is_shown = move || board.layers.with(|layers| layers.contains(&layer));
     let turn = move |_| {
         board.layers.update(|layers| {
-            if !layers.remove(&layer) {
-                layers.insert(layer);
+            let n_shown = layers.len();
+            layers.retain(|shown| *shown != layer);
+            if layers.len() == n_shown {
+                layers.push(layer);
             }
         });
     };

@@ -10,11 +10,11 @@ use crate::{
     quantity::{self, millimeters},
 };
 
-/// The schema of the job file as it is published.
+/// The schema of the job file as it is published, less what only people read.
 ///
 /// A test keeps it the same as the one made from the types; making it anew in the browser would
 /// cost more than carrying the text.
-const SCHEMA: &str = include_str!("../../../../examples/job.schema.json");
+const SCHEMA: &str = include_str!(concat!(env!("OUT_DIR"), "/job.schema.json"));
 
 /// The same as values, made once: the app reads a job after every step.
 static PARSED: LazyLock<Tree> =
