@@ -170,6 +170,13 @@ impl Page {
             .collect())
     }
 
+    /// Looks at the page as a reader does who prefers light or dark colours.
+    pub(crate) async fn prefer_colours(&self, scheme: &str) -> Result<()> {
+        let wish = json!({ "features": [{ "name": "prefers-color-scheme", "value": scheme }] });
+        self.driver.cdp().send_raw("Emulation.setEmulatedMedia", wish).await?;
+        Ok(())
+    }
+
     /// Faults in accessibility that the checker finds in the page as it is now, one line each.
     ///
     /// Where `cargo xtask test` could not fetch the checker, this says that it is skipped and finds none.

@@ -230,19 +230,26 @@ fn check_scale(drawn: &[[f64; 4]]) -> Result<()> {
 }
 
 #[test]
-fn every_place_is_neat_on_a_phone() -> Result<()> {
-    for (name, address) in
-        [("job", "#/job"), ("wall", "#/wall/workshop-street"), ("sheets", "#/sheets/attic-east")]
-    {
-        browse(View::PHONE, async |page| {
-            page.open(address).await?;
-            page.wait_for("main h1").await?;
-            page.wait_for("main svg").await?;
-            page.screenshot(&format!("{name}-phone")).await?;
-            let over = "return document.documentElement.scrollWidth - document.documentElement.clientWidth;";
-            ensure!(page.run(over, vec![]).await? == json!(0), "{name} is wider than the phone");
-            let faults = page.axe_violations().await?;
-            ensure!(faults.is_empty(), "{name}: {faults:#?}");
+fn every_place_is_neat_on_a_phone_and_a_desk_in_light_and_dark() -> Result<()> {
+    for (view, on) in [(View::PHONE, "phone"), (View::DESK, "desk")] {
+        browse(view, async |page| {
+            for (name, address) in [
+                ("job", "#/job"),
+                ("wall", "#/wall/workshop-street"),
+                ("sheets", "#/sheets/attic-east"),
+            ] {
+                page.open(address).await?;
+                page.wait_for("main h1").await?;
+                page.wait_for("main svg").await?;
+                let over = "return document.documentElement.scrollWidth - document.documentElement.clientWidth;";
+                ensure!(page.run(over, vec![]).await? == json!(0), "{name} is wider than the {on}");
+                for scheme in ["light", "dark"] {
+                    page.prefer_colours(scheme).await?;
+                    page.screenshot(&format!("{name}-{on}-{scheme}")).await?;
+                    let faults = page.axe_violations().await?;
+                    ensure!(faults.is_empty(), "{name} on a {on} in {scheme}: {faults:#?}");
+                }
+            }
             Ok(())
         })?;
     }

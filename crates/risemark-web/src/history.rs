@@ -35,7 +35,13 @@ impl History {
     /// # Errors
     /// Everything that is wrong with the file.
     pub fn read(text: String) -> Result<Self, Vec<Finding>> {
-        Ok(Self { job: Arc::new(file::read(&text)?), text, steps: Vec::new(), n_done: 0, n_kept: 0 })
+        Ok(Self {
+            job: Arc::new(file::read(&text)?),
+            text,
+            steps: Vec::new(),
+            n_done: 0,
+            n_kept: 0,
+        })
     }
 
     /// The same job with steps that were kept, of which some are missing; `n_done` of them are done.

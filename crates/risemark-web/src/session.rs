@@ -376,10 +376,7 @@ fn n_holes(planned: &PlannedWall) -> (String, usize) {
 }
 
 /// The first wall whose holes became more or fewer.
-fn holes_changed(
-    earlier: &LiteMap<String, usize>,
-    now: &LiteMap<String, usize>,
-) -> Option<String> {
+fn holes_changed(earlier: &LiteMap<String, usize>, now: &LiteMap<String, usize>) -> Option<String> {
     let changes = now.iter().filter_map(|(wall, now)| Some((wall, *earlier.get(wall)?, *now)));
     let (wall, earlier, now) = changes.into_iter().find(|(_, earlier, now)| earlier != now)?;
     Some(words::holes_changed(wall, earlier, now))

@@ -9,7 +9,9 @@ use std::convert::Infallible;
 use anyhow::{Context, Result};
 use wasm_encoder::reencode::{Error, Reencode};
 use wasm_encoder::{CodeSection, FunctionSection, Module};
-use wasmparser::{CodeSectionReader, FunctionBody, FunctionSectionReader, Parser, Payload, TypeRef};
+use wasmparser::{
+    CodeSectionReader, FunctionBody, FunctionSectionReader, Parser, Payload, TypeRef,
+};
 
 /// How often the functions are looked through at most for such as became alike by the last time.
 const ROUNDS: usize = 4;

@@ -97,8 +97,10 @@ fn from_tree(tree: Tree) -> Result<Job, Vec<Finding>> {
     }
     // The tree fits the schema, so that what is left to go wrong is a slip between the two.
     let file: JobFile = typed::typed(tree).map_err(|slip| {
-        let problem =
-            Problem::Unexpected { found: Content::Written(slip.to_string()), expected: Content::Job };
+        let problem = Problem::Unexpected {
+            found: Content::Written(slip.to_string()),
+            expected: Content::Job,
+        };
         vec![Finding::new(Place::default(), problem)]
     })?;
     let findings = check(&file.job);

@@ -183,7 +183,10 @@ impl Fields {
 impl<'de> MapAccess<'de> for Fields {
     type Error = Slip;
 
-    fn next_key_seed<K: DeserializeSeed<'de>>(&mut self, seed: K) -> Result<Option<K::Value>, Slip> {
+    fn next_key_seed<K: DeserializeSeed<'de>>(
+        &mut self,
+        seed: K,
+    ) -> Result<Option<K::Value>, Slip> {
         let Some((name, value)) = self.left.next() else { return Ok(None) };
         self.value = Some(value);
         seed.deserialize(Tree::Text(name)).map(Some)
