@@ -118,7 +118,9 @@ impl<'a> Comparison<'a> {
     fn resolved(&self, schema: &'a Value) -> &'a Value {
         let mut schema = schema;
         while let Some(name) = schema.get("$ref").and_then(Value::as_str) {
-            match self.root.pointer(name.trim_start_matches('#')) {
+            let definition =
+                name.strip_prefix("#/$defs/").and_then(|name| self.root.get("$defs")?.get(name));
+            match definition {
                 Some(found) => schema = found,
                 None => break,
             }
