@@ -89,9 +89,11 @@ fn wall_of(job: &Job, idx: usize) -> Job {
     Job { walls: vec![job.walls[idx].clone()], ..job.clone() }
 }
 
-/// Walls of all examples in turn; a whole number of turns, so that jobs of any size have one mix.
+/// The five walls of all examples in turn; a whole number of turns, so that jobs of any size have
+/// one mix.
 fn mixed(n_walls: usize) -> Job {
     let kinds: Vec<_> = example_jobs().into_iter().flat_map(|(_, job)| job.walls).collect();
+    assert_eq!(kinds.len(), 5, "every wall that can be planned");
     assert!(n_walls.is_multiple_of(kinds.len()), "{} kinds make no even mix", kinds.len());
     let walls = (0..n_walls).map(|idx| {
         let mut wall = kinds[idx % kinds.len()].clone();

@@ -3,17 +3,21 @@
 //! A job is what a job file holds; a plan is what the command line writes. Errors are thrown as an
 //! `Error` whose `findings` are the same that the command line prints.
 
-use js_sys::{JSON, Reflect};
+use std::{borrow::Cow, cell::RefCell};
+
+use js_sys::{Array, JSON, Object, Reflect};
 use risemark::{
+    Plan,
     file::{self, FindingReport, finding_report},
     finding::{Content, Finding, Place, Problem, Severity},
     job::Job,
     language::{Language, Speech},
+    plan_wall,
     quantity::Units,
+    rules::Rules,
 };
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, sheets};
 use serde::{Deserialize, Serialize};
-use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 
 /// The types of what goes in and out, for TypeScript.
@@ -28,8 +32,11 @@ const TYPES_SECTION: &str = include_str!("api.d.ts");
 /// Throws everything that is wrong with the job.
 #[wasm_bindgen(js_name = plan, skip_typescript)]
 pub fn plan(job: &JsValue) -> Result<JsValue, JsValue> {
-    let job = read(job)?;
-    out(&file::report(&risemark::plan(&job)))
+    let text = text(job)?;
+    KNOWN.with_borrow_mut(|known| {
+        let Known { job, plan, .. } = known_of(known, text)?;
+        out(&file::report(plan.get_or_insert_with(|| risemark::plan(job))))
+    })
 }
 
 /// Draws the sheets of one wall of a job.
@@ -39,10 +46,37 @@ pub fn plan(job: &JsValue) -> Result<JsValue, JsValue> {
 /// unless the options acknowledge it with a reason.
 #[wasm_bindgen(js_name = sheet, skip_typescript)]
 pub fn sheet(job: &JsValue, wall_id: &str, options: &JsValue) -> Result<JsValue, JsValue> {
-    let job = read(job)?;
-    let options = Options::read(options).map_err(|findings| thrown(&findings, job.units))?;
-    let drawn = drawn(&job, wall_id, &options).map_err(|findings| thrown(&findings, job.units))?;
-    out(&drawn)
+    let text = text(job)?;
+    KNOWN.with_borrow_mut(|known| {
+        let known = known_of(known, text)?;
+        let thrown = |findings: Vec<Finding>| thrown(&findings, known.job.units);
+        let options = Options::read(options).map_err(thrown)?;
+        let list = Array::new();
+        for sheet in drawn(known, wall_id, &options).map_err(thrown)? {
+            list.push(&sheet_out(sheet)?);
+        }
+        Ok(list.into())
+    })
+}
+
+/// The job that was asked for last. A page asks for the plan of a job and then for the sheets of its
+/// walls, so that it is read once and planned once.
+struct Known {
+    text: String,
+    job: Job,
+    /// The plan of all of it, once that has been asked for.
+    plan: Option<Plan>,
+}
+
+impl Known {
+    fn read(text: String) -> Result<Self, JsValue> {
+        let job = file::read(&text).map_err(|findings| thrown(&findings, Units::default()))?;
+        Ok(Self { text, job, plan: None })
+    }
+}
+
+thread_local! {
+    static KNOWN: RefCell<Option<Known>> = const { RefCell::new(None) };
 }
 
 /// How sheets are made, as another page says it.
@@ -83,28 +117,19 @@ enum LanguageName {
     Es,
 }
 
-/// One sheet as plain data.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-struct SheetReport {
-    number: usize,
-    of: usize,
-    width_mm: f64,
-    height_mm: f64,
-    svg: String,
-}
-
 impl Options {
     fn read(options: &JsValue) -> Result<Self, Vec<Finding>> {
         if options.is_undefined() || options.is_null() {
             return Ok(Self::default());
         }
-        serde_wasm_bindgen::from_value(options.clone()).map_err(|error| {
+        let refused = |found: String| {
             let expected =
                 Content::Written("paper, orientation, acknowledged and language".to_owned());
-            let found = Content::Written(error.to_string());
-            let problem = Problem::Unexpected { found, expected };
+            let problem = Problem::Unexpected { found: Content::Written(found), expected };
             vec![Finding::new(Place::default().field("options"), problem)]
-        })
+        };
+        let text = text_of(options).ok_or_else(|| refused(NOT_PLAIN.to_owned()))?;
+        serde_json::from_str(&text).map_err(|error| refused(error.to_string()))
     }
 
     /// The reason that acknowledges what stops the work, if there is one.
@@ -137,13 +162,8 @@ impl Options {
     }
 }
 
-impl From<Sheet> for SheetReport {
-    fn from(Sheet { number, of, width_mm, height_mm, svg }: Sheet) -> Self {
-        Self { number, of, width_mm, height_mm, svg }
-    }
-}
-
-fn drawn(job: &Job, wall_id: &str, options: &Options) -> Result<Vec<SheetReport>, Vec<Finding>> {
+fn drawn(known: &Known, wall_id: &str, options: &Options) -> Result<Vec<Sheet>, Vec<Finding>> {
+    let Known { job, plan, .. } = known;
     let Some(idx) = job.walls.iter().position(|wall| wall.id == wall_id) else {
         let problem = Problem::Unexpected {
             found: Content::Written(format!("“{wall_id}”")),
@@ -151,32 +171,61 @@ fn drawn(job: &Job, wall_id: &str, options: &Options) -> Result<Vec<SheetReport>
         };
         return Err(vec![Finding::new(Place::default().field("wallId"), problem)]);
     };
-    let rules = risemark::rules::Rules::of(job);
-    let plan = risemark::plan_wall(job, idx, &rules);
+    let rules = Rules::of(job);
+    let planned = plan.as_ref().and_then(|plan| plan.walls.get(idx));
+    // No other wall is planned for the sheets of this one.
+    let plan = planned.map_or_else(|| Cow::Owned(plan_wall(job, idx, &rules)), Cow::Borrowed);
     let stop = |finding: &&Finding| finding.problem.severity() == Severity::Stop;
     let stops: Vec<Finding> = plan.findings.iter().filter(stop).cloned().collect();
     if !stops.is_empty() && options.reason().is_none() {
         return Err(stops);
     }
-    let drawn = sheets(job, &plan, &rules, &options.to_sheet_options());
-    Ok(drawn.into_iter().map(SheetReport::from).collect())
+    Ok(sheets(job, &plan, &rules, &options.to_sheet_options()))
 }
 
-fn read(job: &JsValue) -> Result<Job, JsValue> {
-    // The browser itself refuses objects that hold themselves, and the reader limits the depth.
-    let text = JSON::stringify(job).ok().and_then(|text| text.as_string());
-    let Some(text) = text else {
-        let problem = Problem::Unexpected {
-            found: Content::Written("something that is no plain object".to_owned()),
-            expected: Content::Job,
-        };
-        return Err(thrown(&[Finding::new(Place::default(), problem)], Units::default()));
-    };
-    file::read(&text).map_err(|findings| thrown(&findings, Units::default()))
+/// One sheet as plain data; its drawing goes out as it is, without a detour by JSON.
+fn sheet_out(Sheet { number, of, width_mm, height_mm, svg }: Sheet) -> Result<JsValue, JsValue> {
+    let object = Object::new();
+    let properties: [(&str, JsValue); 5] = [
+        ("number", number.into()),
+        ("of", of.into()),
+        ("width_mm", width_mm.into()),
+        ("height_mm", height_mm.into()),
+        ("svg", svg.into()),
+    ];
+    for (name, value) in properties {
+        Reflect::set(&object, &name.into(), &value)?;
+    }
+    Ok(object.into())
 }
 
+/// The job of a text: the one that is known already, or else it is read and known from now on.
+fn known_of(known: &mut Option<Known>, text: String) -> Result<&mut Known, JsValue> {
+    let same = known.take().filter(|known| known.text == text);
+    let same = same.map_or_else(|| Known::read(text), Ok);
+    same.map(|same| known.insert(same))
+}
+
+fn text(job: &JsValue) -> Result<String, JsValue> {
+    text_of(job).ok_or_else(|| {
+        let found = Content::Written(NOT_PLAIN.to_owned());
+        let problem = Problem::Unexpected { found, expected: Content::Job };
+        thrown(&[Finding::new(Place::default(), problem)], Units::default())
+    })
+}
+
+const NOT_PLAIN: &str = "something that is no plain object";
+
+/// An object as JSON. The browser itself refuses those that hold themselves, and the reader limits
+/// the depth.
+fn text_of(object: &JsValue) -> Option<String> {
+    JSON::stringify(object).ok().and_then(|text| text.as_string())
+}
+
+/// A value as an object; the browser makes one faster of a text than property by property.
 fn out(value: &impl Serialize) -> Result<JsValue, JsValue> {
-    Ok(value.serialize(&Serializer::json_compatible())?)
+    let text = serde_json::to_string(value).map_err(|error| error.to_string())?;
+    JSON::parse(&text)
 }
 
 fn thrown(findings: &[Finding], units: Units) -> JsValue {

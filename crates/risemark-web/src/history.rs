@@ -30,6 +30,12 @@ impl History {
         Self::read(written(job))
     }
 
+    /// As [`Self::new`], of a job that is known to be what its own file says: reading it again would
+    /// only take time.
+    pub fn of_sound(job: Job) -> Self {
+        Self { text: written(&job), job: Arc::new(job), steps: Vec::new(), n_done: 0, n_kept: 0 }
+    }
+
     /// A job to which nothing has been done yet, from the text of its file.
     ///
     /// # Errors

@@ -67,10 +67,11 @@ impl Session {
     pub fn new(start: Start) -> Self {
         let language = start.language();
         words::set_language(language);
+        let known = start.planned();
         let keeper = Keeper::new(start);
         let history = keeper.history();
         let planned = Memo::new(move |earlier: Option<&Planned>| {
-            history.with(|history| Planned::of(history.job(), earlier))
+            history.with(|history| Planned::of(history.job(), earlier.or(Some(&known))))
         });
         let session = Self {
             keeper,

@@ -264,17 +264,20 @@ fn chosen_in(
     order: &[usize],
 ) -> Vec<Option<Seat>> {
     let mut chosen: Vec<Option<Seat>> = vec![None; labels.len()];
+    // Who has chosen and sees nobody move has nothing to choose again.
+    let mut unsettled = vec![true; labels.len()];
     for _ in 0..N_ROUNDS {
-        let mut moved = false;
         for idx in order.iter().copied() {
+            if !std::mem::take(&mut unsettled[idx]) {
+                continue;
+            }
             let others: Vec<Seat> = near[idx].iter().filter_map(|other| chosen[*other]).collect();
             let best = labels[idx].best(&others);
             let area = |seat: Option<Seat>| seat.map(|seat| seat.area);
-            moved |= area(best) != area(chosen[idx]);
+            if area(best) != area(chosen[idx]) {
+                near[idx].iter().for_each(|other| unsettled[*other] = true);
+            }
             chosen[idx] = best;
-        }
-        if !moved {
-            break;
         }
     }
     chosen

@@ -40,14 +40,17 @@ extern "C" {
 pub struct Database(IdbDatabase);
 
 impl Database {
-    /// Opens the storage; `closed` is called when a newer version of the app takes it over.
+    /// Opens the storage; `closed` is called when a newer version of the app takes it over. The browser
+    /// is asked at once, whenever the answer is waited for.
     ///
     /// # Errors
     /// When the browser gives no storage, another tab is in the way, or a newer version has been here.
-    pub async fn open(closed: impl Fn() + 'static) -> Result<Self, Fault> {
+    pub fn open(
+        closed: impl Fn() + 'static,
+    ) -> Result<impl Future<Output = Result<Self, Fault>>, Fault> {
         let factory = window().indexed_db().ok().flatten().ok_or(Fault::Denied)?;
         let request = factory.open_with_u32(NAME, VERSION).map_err(|_| Fault::Denied)?;
-        Self::opened(request, closed).await
+        Ok(Self::opened(request, closed))
     }
 
     /// Opens the storage as a newer version has left it, to read it.
@@ -60,7 +63,10 @@ impl Database {
         Self::opened(request, || {}).await
     }
 
-    async fn opened(request: IdbOpenDbRequest, closed: impl Fn() + 'static) -> Result<Self, Fault> {
+    fn opened(
+        request: IdbOpenDbRequest,
+        closed: impl Fn() + 'static,
+    ) -> impl Future<Output = Result<Self, Fault>> {
         let upgrading = request.clone();
         let upgrade = Closure::once_into_js(move || {
             // When this fails, so does the opening.
@@ -68,15 +74,24 @@ impl Database {
             let _made = database.and_then(|database| database.create_object_store(RECORDS));
         });
         request.set_onupgradeneeded(Some(upgrade.unchecked_ref()));
-        JsFuture::from(opened(&request)).await.map_err(|event| {
-            let kind = event.dyn_ref::<Event>().map(Event::type_);
-            let name = request.error().ok().flatten().map(|error| error.name());
-            match (kind.as_deref(), name.as_deref()) {
-                (Some("blocked"), _) => Fault::Blocked,
-                (_, Some("VersionError")) => Fault::Closed,
-                _ => Fault::Denied,
-            }
-        })?;
+        let answer = JsFuture::from(opened(&request));
+        async move {
+            answer.await.map_err(|event| Self::refusal(&request, &event))?;
+            Self::taken(&request, closed)
+        }
+    }
+
+    fn refusal(request: &IdbOpenDbRequest, event: &JsValue) -> Fault {
+        let kind = event.dyn_ref::<Event>().map(Event::type_);
+        let name = request.error().ok().flatten().map(|error| error.name());
+        match (kind.as_deref(), name.as_deref()) {
+            (Some("blocked"), _) => Fault::Blocked,
+            (_, Some("VersionError")) => Fault::Closed,
+            _ => Fault::Denied,
+        }
+    }
+
+    fn taken(request: &IdbOpenDbRequest, closed: impl Fn() + 'static) -> Result<Self, Fault> {
         let database: IdbDatabase = request.result().map_err(|_| Fault::Denied)?.unchecked_into();
         let closing = database.clone();
         let close = Closure::<dyn Fn()>::new(move || {

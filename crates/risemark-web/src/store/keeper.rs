@@ -12,7 +12,7 @@ use super::{
     shelf::{DAMAGED, JOBS, Shelf, steps_of},
     turn::Turn,
 };
-use crate::{fresh, history::History, sample, words};
+use crate::{fresh, history::History, planner::Planned, sample, words};
 
 /// The key of the language of this device, which belongs to no job.
 const LANGUAGE: &str = "device/language";
@@ -52,6 +52,8 @@ pub struct Start {
     id: u32,
     /// The job that is open.
     history: History,
+    /// The plan of the sample, which is the job that is open on a first visit.
+    planned: Planned,
     language: Language,
 }
 
@@ -64,8 +66,9 @@ impl Start {
             Err(trouble) => {
                 let (store, shelf) = (Rc::new(Memory::default()), Shelf::default());
                 let (trouble, id, history) = (Some(trouble), shelf.free_id(), sample_history());
+                let planned = Planned::of(history.job(), None);
                 let language = language_of_browser();
-                Self { store, trouble, closed, turn: None, shelf, id, history, language }
+                Self { store, trouble, closed, turn: None, shelf, id, history, planned, language }
             }
         }
     }
@@ -73,15 +76,27 @@ impl Start {
     async fn find_kept(closed: ArcRwSignal<bool>) -> Result<Self, Fault> {
         let turn = Turn::ask().map_err(|_| Fault::Denied)?;
         let closing = closed.clone();
-        let (database, trouble) = match Database::open(move || closing.set(true)).await {
+        let opening = Database::open(move || closing.set(true))?;
+        // The browser takes longer to open its storage than this takes.
+        let sample = sample_history();
+        let planned = Planned::of(sample.job(), None);
+        let (database, trouble) = match opening.await {
             Err(Fault::Closed) => (Database::open_newer().await?, Some(Fault::Closed)),
             database => (database?, None),
         };
         let store: Rc<dyn Store> = Rc::new(database);
         let turn = if turn.comes_soon().await { None } else { Some(turn) };
-        let (shelf, id, history) = last_used(&*store, None).await?;
-        let language = kept_language(&*store).await.unwrap_or_else(language_of_browser);
-        Ok(Self { store, trouble, closed, turn, shelf, id, history, language })
+        // Asked for at once, so that the browser answers all in one go.
+        let language = store.read(LANGUAGE);
+        let (shelf, used) = last_used(&*store, None).await?;
+        let (id, history) = used.unwrap_or_else(|| (shelf.free_id(), sample));
+        let language = kept_language(language).await.unwrap_or_else(language_of_browser);
+        Ok(Self { store, trouble, closed, turn, shelf, id, history, planned, language })
+    }
+
+    /// A plan to take over from what still holds of it.
+    pub fn planned(&self) -> Planned {
+        self.planned.clone()
     }
 
     /// The language that was chosen on this device, or else the one the browser asks for.
@@ -407,7 +422,8 @@ impl Keeper {
         let disk = self.disk();
         self.leave_shared();
         match last_used(&*disk, Some(self.id.get_untracked())).await {
-            Ok((shelf, id, history)) => {
+            Ok((shelf, used)) => {
+                let (id, history) = used.unwrap_or_else(|| (shelf.free_id(), sample_history()));
                 self.shelf.set(shelf);
                 self.status.set(Status::Keeping);
                 self.show(id, history);
@@ -432,24 +448,27 @@ impl Keeper {
     }
 }
 
-/// The shelf as it is on the disk, and the job that was used last, or else the sample.
-async fn last_used(disk: &dyn Store, wanted: Option<u32>) -> Result<(Shelf, u32, History), Fault> {
-    let mut shelf = Shelf::new(disk.read(JOBS).await?, disk.read(DAMAGED).await?);
+/// The shelf as it is on the disk, and the job on it that was used last.
+async fn last_used(
+    disk: &dyn Store,
+    wanted: Option<u32>,
+) -> Result<(Shelf, Option<(u32, History)>), Fault> {
+    let (jobs, damaged) = (disk.read(JOBS), disk.read(DAMAGED));
+    let mut shelf = Shelf::new(jobs.await?, damaged.await?);
     let listed = shelf.jobs(false).into_iter().map(|(id, _)| id);
     let mut ids: Vec<u32> = listed.collect();
     risemark::order::sort_by_key(&mut ids, |id| Some(*id) != wanted);
     for id in ids {
         let steps = disk.read(&steps_of(id)).await?;
         if let Some(history) = shelf.open(id, steps) {
-            return Ok((shelf, id, history));
+            return Ok((shelf, Some((id, history))));
         }
     }
-    let id = shelf.free_id();
-    Ok((shelf, id, sample_history()))
+    Ok((shelf, None))
 }
 
-async fn kept_language(disk: &dyn Store) -> Option<Language> {
-    let kept = disk.read(LANGUAGE).await.ok()?;
+async fn kept_language(asked: Answer<Vec<Record>>) -> Option<Language> {
+    let kept = asked.await.ok()?;
     Language::of_tag(&kept.first()?.text)
 }
 
@@ -459,7 +478,7 @@ fn language_of_browser() -> Language {
 }
 
 fn sample_history() -> History {
-    History::new(&sample::job()).expect("the sample is usable, as its tests say")
+    History::of_sound(sample::job())
 }
 
 #[expect(

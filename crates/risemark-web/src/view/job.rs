@@ -6,7 +6,9 @@ use risemark::{file, limits};
 use super::{
     add, differ,
     field::{choice, number, optional_text, text},
-    findings, jobs, language, rules, share, totals, walls,
+    findings, jobs, language,
+    later::later,
+    rules, share, totals, walls,
 };
 use crate::{command::Command, files, part::Part, sample, session::Session, words};
 
@@ -24,13 +26,12 @@ pub fn page(session: Session) -> AnyView {
                 {empty(session)}
                 {totals::totals(session)}
                 {walls::list(session)}
-                {add::add_wall(session)}
+                {later(move || add::add_wall(session))}
             </section>
             <section class="panel" aria-labelledby="about-title">
                 <h2 id="about-title">{words::ABOUT_JOB.text()}</h2>
                 <div class="fields">{about(session)}</div>
-                {rules::rules(session)}
-                {differ::settings(session)}
+                {later(move || (rules::rules(session), differ::settings(session)).into_any())}
             </section>
         </main>
     }

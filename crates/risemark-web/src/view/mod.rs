@@ -13,6 +13,7 @@ pub mod job;
 pub mod jobs;
 pub mod kept;
 pub mod language;
+pub mod later;
 pub mod offline;
 pub mod reveal;
 pub mod rules;
