@@ -163,6 +163,12 @@ pub(crate) fn tape_height(manner: &Manner) -> f64 {
     tape::height(manner) + readings::height(manner)
 }
 
+/// The least room that an elevation with its tape takes, however few readings stand under that.
+pub(crate) fn least_room(subject: Subject<'_>, per_mm: f64, manner: Manner) -> Area {
+    let room = Draft::new(subject, per_mm, manner).room();
+    Area { bottom: room.bottom + tape::height(&manner), ..room }
+}
+
 /// Finds the room that an elevation takes without drawing it.
 pub(crate) fn measured(subject: Subject<'_>, per_mm: f64, manner: Manner) -> Room {
     let draft = Draft::new(subject, per_mm, manner);

@@ -20,7 +20,9 @@ use super::{
 };
 use crate::{
     drawing::{Area, Drawing, Item, Unit},
-    elevation::{Crowding, Layer, Manner, Subject, lay_out, measured, sides, tape_height, whole},
+    elevation::{
+        Crowding, Layer, Manner, Subject, lay_out, least_room, measured, sides, tape_height, whole,
+    },
     screen::{about, name},
     text::{self, Face},
     words,
@@ -76,6 +78,16 @@ struct Measured {
     complete: bool,
 }
 
+/// Words that have been laid out round the parts of a wall.
+#[derive(Debug)]
+struct Laid {
+    /// Where each part's area begins on its sheet.
+    corners: Vec<(f64, f64)>,
+    /// What is read, each with the sheet it is on.
+    read: Vec<(usize, Item)>,
+    n_sheets: usize,
+}
+
 /// A set that has been laid out, its elevations still to be drawn.
 #[derive(Debug)]
 struct Set {
@@ -115,10 +127,8 @@ pub(super) fn best(wanted: &Wanted<'_>, sizes: &[Size]) -> Vec<Drawing> {
         if best.as_ref().is_some_and(beaten) {
             break;
         }
-        let set = set((wanted, &words), subject, way);
-        if best.as_ref().is_none_or(|best| set.cost < best.cost) {
-            best = Some(set);
-        }
+        let most = best.as_ref().map(|best| best.cost);
+        best = set((wanted, &words), (subject, way), most).or(best);
     }
     best.map_or_else(Vec::new, |set| drawings(wanted, subject, set))
 }
@@ -173,16 +183,47 @@ fn crowded(subject: Subject<'_>, scale: Standard, size: f64) -> f64 {
     count(tight.count()) / count(holes.len().max(1))
 }
 
-fn set((wanted, words): (&Wanted<'_>, &Words), subject: Subject<'_>, way: Way) -> Set {
+/// The set that a way gives, unless it costs as much as another one.
+fn set(
+    (wanted, words): (&Wanted<'_>, &Words),
+    (subject, way): (Subject<'_>, Way),
+    most: Option<f64>,
+) -> Option<Set> {
     let body = frame(wanted, way.size, way.scale, (1, 1)).body;
-    let (parts, stacked) = fitting(subject, body, way);
-    let (mut corners, mut free) = (Vec::new(), Vec::new());
-    for (sheet, part) in parts.iter().enumerate() {
-        let (corner, areas) = beside_and_under(body, part.area, words.least_width());
-        corners.push((corner.0 - part.area.left, corner.1 - part.area.top));
-        free.extend(areas.into_iter().map(|area| Free { sheet, area, extent: Extent::Rest }));
+    let cost = |n_sheets, n_parts, n_faults| {
+        cost(n_sheets, n_parts, n_faults, way.numbers.crowded, way.scale)
+    };
+    let too_dear = |cost: f64| most.is_some_and(|most| most <= cost);
+    // Where the readings stand takes long to find, and often the words alone take too many sheets.
+    if most.is_some() {
+        let parts = beside(subject, body, way);
+        let least = parts.iter().map(|part| {
+            let subject = Subject { window: part.window, ..subject };
+            least_room(subject, 1.0 / way.scale.ratio, manner(1, way.numbers.size))
+        });
+        let n_sheets = laid(words, body, &least.collect::<Vec<Area>>()).n_sheets;
+        if too_dear(cost(n_sheets, parts.len(), 0)) {
+            return None;
+        }
     }
-    let (mut free, mut next) = (free.into_iter(), parts.len());
+    let (parts, stacked) = fitting(subject, body, way);
+    let areas: Vec<Area> = parts.iter().map(|part| part.area).collect();
+    let Laid { corners, read, n_sheets } = laid(words, body, &areas);
+    let incomplete = parts.iter().any(|part| !part.complete);
+    let n_faults = usize::from(incomplete) + usize::from(stacked);
+    let cost = cost(n_sheets, parts.len(), n_faults);
+    (!too_dear(cost)).then_some(Set { way, parts, corners, read, n_sheets, cost })
+}
+
+/// Everything in words laid round the areas of a wall's parts, each on a sheet of its own.
+fn laid(words: &Words, body: Area, areas: &[Area]) -> Laid {
+    let (mut corners, mut free) = (Vec::new(), Vec::new());
+    for (sheet, area) in areas.iter().enumerate() {
+        let (corner, rest) = beside_and_under(body, *area, words.least_width());
+        corners.push((corner.0 - area.left, corner.1 - area.top));
+        free.extend(rest.into_iter().map(|area| Free { sheet, area, extent: Extent::Rest }));
+    }
+    let (mut free, mut next) = (free.into_iter(), areas.len());
     let read = flow(&words.in_order(), || {
         free.next().unwrap_or_else(|| {
             next += 1;
@@ -190,11 +231,7 @@ fn set((wanted, words): (&Wanted<'_>, &Words), subject: Subject<'_>, way: Way) -
         })
     });
     let last = read.iter().map(|(sheet, _)| sheet + 1).max().unwrap_or(0);
-    let n_sheets = last.max(parts.len());
-    let incomplete = parts.iter().any(|part| !part.complete);
-    let n_faults = usize::from(incomplete) + usize::from(stacked);
-    let cost = cost(n_sheets, parts.len(), n_faults, way.numbers.crowded, way.scale);
-    Set { way, parts, corners, read, n_sheets, cost }
+    Laid { corners, read, n_sheets: last.max(areas.len()) }
 }
 
 fn drawings(wanted: &Wanted<'_>, subject: Subject<'_>, set: Set) -> Vec<Drawing> {
@@ -266,13 +303,9 @@ impl Words {
 /// The parts of a wall that fit the body of a sheet at a scale, and whether some stand over others.
 fn fitting(subject: Subject<'_>, body: Area, way: Way) -> (Vec<Measured>, bool) {
     let (scale, number) = (way.scale, way.numbers.size);
-    let sides = sides(&subject, &manner(N_ROWS[0], plain()));
-    let length = |paper: f64| millimeters(paper.max(LEAST_PART) * scale.ratio);
-    let wide = length(body.width() - sides.left - sides.right);
-    let cut = |high: Length| parts(subject.plan, (wide, high), length(APART));
     let window: Rect = subject.window;
     if to_mm(window.y.length()) / scale.ratio <= body.height() {
-        let beside = cut(window.y.length());
+        let beside = beside(subject, body, way);
         for n_rows in N_ROWS {
             let each = beside.iter().map(|part| measure(subject, *part, (scale, n_rows, number)));
             let each: Vec<Measured> = each.collect();
@@ -282,10 +315,27 @@ fn fitting(subject: Subject<'_>, body: Area, way: Way) -> (Vec<Measured>, bool) 
         }
     }
     // This leaves room for the most rows of readings.
-    let low = length(body.height() - tape_height(&manner(N_ROWS[0], plain())) - WORDS);
+    let low = body.height() - tape_height(&manner(N_ROWS[0], plain())) - WORDS;
+    let stacked = cut(subject, body, (scale, on_wall(low, scale)));
     let stacked =
-        cut(low).into_iter().map(|part| measure(subject, part, (scale, N_ROWS[0], number)));
+        stacked.into_iter().map(|part| measure(subject, part, (scale, N_ROWS[0], number)));
     (stacked.collect(), true)
+}
+
+/// The parts of a wall beside each other, each as high as the wall.
+fn beside(subject: Subject<'_>, body: Area, way: Way) -> Vec<Part> {
+    cut(subject, body, (way.scale, subject.window.y.length()))
+}
+
+fn cut(subject: Subject<'_>, body: Area, (scale, high): (Standard, Length)) -> Vec<Part> {
+    let sides = sides(&subject, &manner(N_ROWS[0], plain()));
+    let wide = on_wall(body.width() - sides.left - sides.right, scale);
+    parts(subject.plan, (wide, high), on_wall(APART, scale))
+}
+
+/// The length on the wall of one on paper, at least that of the least part.
+fn on_wall(paper: f64, scale: Standard) -> Length {
+    millimeters(paper.max(LEAST_PART) * scale.ratio)
 }
 
 fn measure(
