@@ -5,7 +5,7 @@
 
 use std::{borrow::Cow, cell::RefCell};
 
-use js_sys::{Array, JSON, Object, Reflect};
+use js_sys::{JSON, Reflect};
 use risemark::{
     Plan,
     file::{self, FindingReport, finding_report},
@@ -18,6 +18,7 @@ use risemark::{
 };
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, sheets};
 use serde::{Deserialize, Serialize};
+use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 
 /// The types of what goes in and out, for TypeScript.
@@ -51,11 +52,7 @@ pub fn sheet(job: &JsValue, wall_id: &str, options: &JsValue) -> Result<JsValue,
         let known = known_of(known, text)?;
         let thrown = |findings: Vec<Finding>| thrown(&findings, known.job.units);
         let options = Options::read(options).map_err(thrown)?;
-        let list = Array::new();
-        for sheet in drawn(known, wall_id, &options).map_err(thrown)? {
-            list.push(&sheet_out(sheet)?);
-        }
-        Ok(list.into())
+        out(&drawn(known, wall_id, &options).map_err(thrown)?)
     })
 }
 
@@ -117,19 +114,28 @@ enum LanguageName {
     Es,
 }
 
+/// One sheet as plain data.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct SheetReport {
+    number: usize,
+    of: usize,
+    width_mm: f64,
+    height_mm: f64,
+    svg: String,
+}
+
 impl Options {
     fn read(options: &JsValue) -> Result<Self, Vec<Finding>> {
         if options.is_undefined() || options.is_null() {
             return Ok(Self::default());
         }
-        let refused = |found: String| {
+        serde_wasm_bindgen::from_value(options.clone()).map_err(|error| {
             let expected =
                 Content::Written("paper, orientation, acknowledged and language".to_owned());
-            let problem = Problem::Unexpected { found: Content::Written(found), expected };
+            let found = Content::Written(error.to_string());
+            let problem = Problem::Unexpected { found, expected };
             vec![Finding::new(Place::default().field("options"), problem)]
-        };
-        let text = text_of(options).ok_or_else(|| refused(NOT_PLAIN.to_owned()))?;
-        serde_json::from_str(&text).map_err(|error| refused(error.to_string()))
+        })
     }
 
     /// The reason that acknowledges what stops the work, if there is one.
@@ -162,7 +168,17 @@ impl Options {
     }
 }
 
-fn drawn(known: &Known, wall_id: &str, options: &Options) -> Result<Vec<Sheet>, Vec<Finding>> {
+impl From<Sheet> for SheetReport {
+    fn from(Sheet { number, of, width_mm, height_mm, svg }: Sheet) -> Self {
+        Self { number, of, width_mm, height_mm, svg }
+    }
+}
+
+fn drawn(
+    known: &Known,
+    wall_id: &str,
+    options: &Options,
+) -> Result<Vec<SheetReport>, Vec<Finding>> {
     let Known { job, plan, .. } = known;
     let Some(idx) = job.walls.iter().position(|wall| wall.id == wall_id) else {
         let problem = Problem::Unexpected {
@@ -180,23 +196,8 @@ fn drawn(known: &Known, wall_id: &str, options: &Options) -> Result<Vec<Sheet>, 
     if !stops.is_empty() && options.reason().is_none() {
         return Err(stops);
     }
-    Ok(sheets(job, &plan, &rules, &options.to_sheet_options()))
-}
-
-/// One sheet as plain data; its drawing goes out as it is, without a detour by JSON.
-fn sheet_out(Sheet { number, of, width_mm, height_mm, svg }: Sheet) -> Result<JsValue, JsValue> {
-    let object = Object::new();
-    let properties: [(&str, JsValue); 5] = [
-        ("number", number.into()),
-        ("of", of.into()),
-        ("width_mm", width_mm.into()),
-        ("height_mm", height_mm.into()),
-        ("svg", svg.into()),
-    ];
-    for (name, value) in properties {
-        Reflect::set(&object, &name.into(), &value)?;
-    }
-    Ok(object.into())
+    let drawn = sheets(job, &plan, &rules, &options.to_sheet_options());
+    Ok(drawn.into_iter().map(SheetReport::from).collect())
 }
 
 /// The job of a text: the one that is known already, or else it is read and known from now on.
@@ -206,26 +207,19 @@ fn known_of(known: &mut Option<Known>, text: String) -> Result<&mut Known, JsVal
     same.map(|same| known.insert(same))
 }
 
+/// A job as the text of its file. The browser itself refuses objects that hold themselves, and the
+/// reader limits the depth.
 fn text(job: &JsValue) -> Result<String, JsValue> {
-    text_of(job).ok_or_else(|| {
-        let found = Content::Written(NOT_PLAIN.to_owned());
+    let text = JSON::stringify(job).ok().and_then(|text| text.as_string());
+    text.ok_or_else(|| {
+        let found = Content::Written("something that is no plain object".to_owned());
         let problem = Problem::Unexpected { found, expected: Content::Job };
         thrown(&[Finding::new(Place::default(), problem)], Units::default())
     })
 }
 
-const NOT_PLAIN: &str = "something that is no plain object";
-
-/// An object as JSON. The browser itself refuses those that hold themselves, and the reader limits
-/// the depth.
-fn text_of(object: &JsValue) -> Option<String> {
-    JSON::stringify(object).ok().and_then(|text| text.as_string())
-}
-
-/// A value as an object; the browser makes one faster of a text than property by property.
 fn out(value: &impl Serialize) -> Result<JsValue, JsValue> {
-    let text = serde_json::to_string(value).map_err(|error| error.to_string())?;
-    JSON::parse(&text)
+    Ok(value.serialize(&Serializer::json_compatible())?)
 }
 
 fn thrown(findings: &[Finding], units: Units) -> JsValue {
