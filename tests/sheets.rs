@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use risemark::{language::Language, plan};
+use risemark::{language::Language, plan, tape::reading};
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, sheets};
 use risemark_tests::{example_jobs, golden};
 
@@ -72,6 +72,43 @@ fn every_sheet_is_read_by_usvg_and_keeps_its_margins() {
             assert!(bounds.bottom() < size.height() - margin, "{name}: ends at {bounds:?}");
         }
     }
+}
+
+/// The reading of every column and of every snap line stands beside the drawing, not in the table alone.
+#[test]
+fn every_reading_stands_on_the_tape_and_the_pole() {
+    for paper in [Paper::Letter, Paper::A4] {
+        let options = SheetOptions {
+            paper,
+            orientation: Orientation::Auto,
+            acknowledged: None,
+            language: Language::English,
+        };
+        for (name, job) in example_jobs() {
+            let plan = plan(&job);
+            for wall in &plan.walls {
+                let drawn = sheets(&job, wall, &plan.rules, &options);
+                let shown: Vec<String> =
+                    drawn.iter().flat_map(|sheet| readings(&sheet.svg)).collect();
+                for length in wall.drill.columns.iter().chain(&wall.drill.snap_lines) {
+                    let wanted = reading(*length, job.units);
+                    let bare = wanted.trim_end_matches(" mm");
+                    let is_shown = shown.iter().any(|text| text == bare);
+                    assert!(is_shown, "{name}, {paper:?}: {wanted} is not among {shown:?}");
+                }
+            }
+        }
+    }
+}
+
+/// What stands on rulers, each reading of a shared label for itself.
+fn readings(svg: &str) -> Vec<String> {
+    let texts = svg.lines().filter(|line| line.contains("class=\"reading"));
+    let texts = texts.filter_map(|line| line.split_once('>')?.1.split_once("</text>"));
+    texts
+        .flat_map(|(text, _)| text.split("&amp;").map(str::to_owned).collect::<Vec<_>>())
+        .map(|text| text.trim().trim_end_matches(" mm").replace("&quot;", "\""))
+        .collect()
 }
 
 #[test]

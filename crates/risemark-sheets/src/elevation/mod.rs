@@ -30,6 +30,7 @@ mod readings;
 mod rows;
 mod spaces;
 mod spread;
+mod stairs;
 mod tape;
 
 pub(crate) use findings::mark;

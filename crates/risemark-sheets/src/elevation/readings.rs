@@ -10,6 +10,7 @@ use super::{
     Crowding, Draft, Manner, holes,
     rows::{Need, Placed, Room, Wanted, place},
     spread::spread,
+    stairs::stairs,
 };
 use crate::{
     drawing::{Anchor, At, Item, Shape},
@@ -23,6 +24,8 @@ const LEAD: f64 = 0.9;
 const ROW: f64 = 1.75;
 /// Height of the strip in which lines run aslant where columns stand too close for their readings.
 const FAN: f64 = 1.3;
+/// The same over readings in stairs, whose lines run further aslant.
+const STAIR_FAN: f64 = 2.6;
 
 /// One column of holes, or several that are too close to be told apart in the drawing.
 #[derive(Debug, Clone)]
@@ -67,7 +70,7 @@ struct Standing {
 
 /// The most height that readings take under the tape.
 pub(super) fn height(manner: &Manner) -> f64 {
-    (FAN + LEAD + ROW * count(manner.rows)) * manner.height()
+    (STAIR_FAN + LEAD + ROW * count(manner.rows)) * manner.height()
 }
 
 /// The readings with their lines from the tape.
@@ -123,7 +126,7 @@ fn columns(draft: &Draft<'_>) -> Vec<Column> {
     columns
 }
 
-/// Straight under their columns where that does, else spread apart, else without some.
+/// Straight under their columns where that does, else spread apart, else in stairs, else without some.
 fn standing(draft: &Draft<'_>, columns: &[Column]) -> Standing {
     let (area, manner) = (draft.room(), draft.manner);
     let clear = manner.height() * 0.4;
@@ -146,6 +149,11 @@ fn standing(draft: &Draft<'_>, columns: &[Column]) -> Standing {
             lines.and_then(|lines| Some((place(&wanted(&lines, true), room, n_rows)?, lines)));
         if let Some((placed, lines)) = placed {
             return Standing { lines, placed, fan: FAN * manner.height() };
+        }
+    }
+    for n_rows in 3..=manner.rows {
+        if let Some((lines, placed)) = stairs(&straight, &widths, room, n_rows) {
+            return Standing { lines, placed, fan: STAIR_FAN * manner.height() };
         }
     }
     let placed = place(&wanted(&straight, false), room, manner.rows);
