@@ -83,10 +83,27 @@ const WATCH: &str = "new MutationObserver((_, watch) => { \
         requestAnimationFrame(() => setTimeout(() => { window.firstPicture = performance.now(); })); \
     }).observe(document, { childList: true, subtree: true });";
 
+/// Notes, for each move of the pointer that is followed, what the app itself took in its frame and how
+/// long it was until the frame was painted.
+const FOLLOW: &str = "window.followed = []; let start = 0, asked = false; \
+    window.addEventListener('pointermove', () => requestAnimationFrame(() => { start ||= performance.now(); }), true); \
+    window.addEventListener('pointermove', move => { \
+        if (asked) return; asked = true; \
+        requestAnimationFrame(() => { \
+            const own = performance.now() - start; \
+            const channel = new MessageChannel(); \
+            channel.port1.onmessage = () => { \
+                window.followed.push([own, performance.now() - move.timeStamp]); start = 0; asked = false; \
+            }; \
+            channel.port2.postMessage(null); \
+        }); \
+    });";
+
 fn main() -> Result<()> {
     browse(View::DESK, async |page| {
         calls(page).await?;
-        edits(page).await
+        edits(page).await?;
+        drags(page).await
     })?;
     // Both lie in one folder, so that one browser can open them by turns.
     browse_in(&paths::target(), View::DESK, async |page| first_pictures(page).await)
@@ -122,6 +139,61 @@ async fn edits(page: &Page) -> Result<()> {
     Ok(())
 }
 
+/// Drags a window along a wall of 40 ft with eight openings.
+async fn drags(page: &Page) -> Result<()> {
+    let text = std::fs::read_to_string(top().join("examples/workshop/job.json"))?;
+    let mut job: Value = serde_json::from_str(&text)?;
+    let mut wall = job["job"]["walls"][WALL].take();
+    let mut window = wall["openings"][0].take();
+    let openings = (0..8).map(|number| {
+        window["left"] = json!(300 + number * 1500);
+        window.clone()
+    });
+    wall["openings"] = openings.collect();
+    wall["width"] = json!(12_192);
+    // Only the wall itself stays of what lay about the openings of the example.
+    wall["things"] = json!([]);
+    wall["zones"] = json!([]);
+    wall["id"] = json!("long");
+    job["job"]["walls"] = json!([wall]);
+    let file = paths::target().join("long-wall.json");
+    std::fs::write(&file, job.to_string())?;
+    page.open("#/job").await?;
+    page.wait_for("#job-file").await?.send_keys(file.to_string_lossy().as_ref()).await?;
+    page.wait_for("#wall-long").await?;
+    page.open("#/wall/long").await?;
+    page.wait_for("#elevation .opening").await?;
+    let place = "const r = document.querySelectorAll('#elevation .opening')[3].getBoundingClientRect(); \
+        return [r.left + r.width / 2, r.top + r.height / 2];";
+    let place: [f64; 2] = serde_json::from_value(page.run(place, vec![]).await?)?;
+    page.run(FOLLOW, vec![]).await?;
+    mouse(page, "mousePressed", place, 0.0).await?;
+    for step in 0..ROUNDS * 8 {
+        let away = u32::try_from(step % 20)?;
+        mouse(page, "mouseMoved", place, f64::from(away) * 2.0 - 20.0).await?;
+    }
+    mouse(page, "mouseReleased", place, 0.0).await?;
+    let times = page.run("return window.followed;", vec![]).await?;
+    for (name, column) in [("its own share", 0), ("until it is painted", 1)] {
+        let column: Value =
+            times.as_array().into_iter().flatten().map(|row| row[column].clone()).collect();
+        let (half, most) = (percentile(&column, 50)?, percentile(&column, 95)?);
+        println!(
+            "a drag on 40 ft with 8 openings, {name}: {half:.1} ms, 95 of 100 within {most:.1} ms"
+        );
+    }
+    Ok(())
+}
+
+async fn mouse(page: &Page, kind: &str, [x, y]: [f64; 2], right: f64) -> Result<()> {
+    let buttons = u8::from(kind != "mouseReleased");
+    let event = json!({
+        "type": kind, "x": x + right, "y": y, "button": "left", "buttons": buttons, "clickCount": 1,
+    });
+    page.driver().cdp().send_raw("Input.dispatchMouseEvent", event).await?;
+    Ok(())
+}
+
 /// Opens app and empty page by turns, each as on the first visit.
 async fn first_pictures(page: &Page) -> Result<()> {
     let source = json!({ "source": WATCH });
@@ -153,9 +225,14 @@ async fn first_picture(page: &Page, dir: &std::path::Path) -> Result<Value> {
 }
 
 fn median(times: &Value) -> Result<f64> {
+    percentile(times, 50)
+}
+
+/// The time that so many of a hundred keep within.
+fn percentile(times: &Value, of_hundred: usize) -> Result<f64> {
     let list = times.as_array().with_context(|| format!("expected times, found {times}"))?;
     let mut times: Vec<f64> = list.iter().filter_map(Value::as_f64).collect();
     ensure!(!times.is_empty() && times.len() == list.len(), "expected times, found {list:?}");
     times.sort_by(f64::total_cmp);
-    Ok(times[times.len() / 2])
+    Ok(times[times.len() * of_hundred / 100])
 }
