@@ -99,12 +99,28 @@ const FOLLOW: &str = "window.followed = []; let start = 0, asked = false; \
         }); \
     });";
 
+/// Notes how long it takes from a file's being chosen until the last of its walls is shown.
+const OPEN: &str = "const [last] = arguments; window.took = null; \
+    const field = document.querySelector('#job-file'); \
+    field.addEventListener('change', () => { \
+        const start = performance.now(); \
+        new MutationObserver((_, watch) => { \
+            if (!document.getElementById(last)) return; \
+            watch.disconnect(); \
+            requestAnimationFrame(() => setTimeout(() => { window.took = performance.now() - start; })); \
+        }).observe(document, { childList: true, subtree: true }); \
+    }, { capture: true, once: true });";
+
+/// As many walls as a large block of flats has.
+const MANY: usize = 500;
+
 fn main() -> Result<()> {
     browse(View::DESK, async |page| {
         calls(page).await?;
         edits(page).await?;
         drags(page).await
     })?;
+    browse(View::DESK, async |page| many_walls(page).await)?;
     // Both lie in one folder, so that one browser can open them by turns.
     browse_in(&paths::target(), View::DESK, async |page| first_pictures(page).await)
 }
@@ -128,14 +144,55 @@ async fn calls(page: &Page) -> Result<()> {
 }
 
 async fn edits(page: &Page) -> Result<()> {
-    page.open("#/wall/workshop-street").await?;
+    let took = one_edit(page, "workshop-street").await?;
+    println!("in the browser, one edit until it is drawn: {took:.1} ms");
+    Ok(())
+}
+
+/// How long an edit of a wall's width takes until it is drawn, in milliseconds.
+async fn one_edit(page: &Page, wall: &str) -> Result<f64> {
+    page.open(&format!("#/wall/{wall}")).await?;
     page.wait_for("#elevation [data-mark='1']").await?;
     page.wait_for("#group-size [name=width]").await?;
     page.run("document.querySelector('#group-size').open = true;", vec![]).await?;
     let texts = json!(["23' 0\"", "22' 0\""]);
     let field = json!("#group-size [name=width]");
     let times = page.driver().execute_async(EDITS, vec![field, texts, json!(ROUNDS)]).await?;
-    println!("in the browser, one edit until it is drawn: {:.1} ms", median(times.json())?);
+    median(times.json())
+}
+
+/// Opens a job of one wall and one of many, and edits a wall of each.
+async fn many_walls(page: &Page) -> Result<()> {
+    let text = std::fs::read_to_string(top().join("examples/workshop/job.json"))?;
+    let mut job: Value = serde_json::from_str(&text)?;
+    let wall = job["job"]["walls"][WALL].take();
+    let (mut opened, mut edited) = (Vec::new(), Vec::new());
+    for n_walls in [1, MANY] {
+        let walls = (0..n_walls).map(|number| {
+            let mut wall = wall.clone();
+            wall["id"] = json!(format!("{n_walls}-{number}"));
+            wall
+        });
+        job["job"]["walls"] = walls.collect();
+        let file = paths::target().join("walls.json");
+        std::fs::write(&file, job.to_string())?;
+        page.open("#/job").await?;
+        let field = page.wait_for("#job-file").await?;
+        let last = format!("wall-{n_walls}-{}", n_walls - 1);
+        page.run(OPEN, vec![json!(last)]).await?;
+        field.send_keys(file.to_string_lossy().as_ref()).await?;
+        page.wait_until("the job to be shown", "window.took !== null").await?;
+        opened.push(page.run("return window.took;", vec![]).await?.as_f64().context("a time")?);
+        edited.push(one_edit(page, &format!("{n_walls}-0")).await?);
+    }
+    for (what, times, target) in [("opening", opened, 3), ("one edit in", edited, 1)] {
+        println!(
+            "in the browser, {what} a job of {MANY} walls: {:.0} ms, {:.1} times that of one wall \
+             (target {target})",
+            times[1],
+            times[1] / times[0]
+        );
+    }
     Ok(())
 }
 

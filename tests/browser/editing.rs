@@ -77,9 +77,19 @@ async fn is_there(page: &Page, css: &str) -> Result<bool> {
 }
 
 async fn mouse(page: &Page, kind: &str, at: Spot, modifiers: u8) -> Result<()> {
-    let buttons = u8::from(kind != "mouseReleased");
+    button(page, kind, at, ("left", 1, modifiers)).await
+}
+
+/// The button by its name and by the bit that stands for it while it is down.
+async fn button(
+    page: &Page,
+    kind: &str,
+    at: Spot,
+    (name, bit, modifiers): (&str, u8, u8),
+) -> Result<()> {
+    let buttons = if kind == "mouseReleased" { 0 } else { bit };
     let event = json!({
-        "type": kind, "x": at.x, "y": at.y, "button": "left", "buttons": buttons,
+        "type": kind, "x": at.x, "y": at.y, "button": name, "buttons": buttons,
         "clickCount": 1, "modifiers": modifiers,
     });
     page.driver().cdp().send_raw("Input.dispatchMouseEvent", event).await?;
@@ -310,6 +320,100 @@ fn the_wheel_enlarges_about_the_pointer() -> Result<()> {
         page.screenshot("edit-zoomed").await?;
         page.click("#zoom-fit").await?;
         page.wait_until("the drawing to fit", &format!("{drawn} < 1000")).await
+    })
+}
+
+#[test]
+fn the_paper_is_moved_with_the_middle_button_or_the_space_bar() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_wall(page, STREET).await?;
+        page.click("#zoom-in").await?;
+        let fits = "document.querySelector('#elevation .drawn svg').getBoundingClientRect().width";
+        page.wait_until("the drawing to grow", &format!("1000 < {fits}")).await?;
+        let from = middle(page, DOOR).await?;
+        let to = from.moved(-60.0, 0.0);
+        let middle_button = ("middle", 4, 0);
+        button(page, "mousePressed", from, middle_button).await?;
+        button(page, "mouseMoved", to, middle_button).await?;
+        button(page, "mouseReleased", to, middle_button).await?;
+        wait_for_door_at(page, to).await?;
+        focus_drawing(page).await?;
+        key(page, "rawKeyDown").await?;
+        for (kind, at) in [("mousePressed", to), ("mouseMoved", from), ("mouseReleased", from)] {
+            mouse(page, kind, at, 0).await?;
+        }
+        key(page, "keyUp").await?;
+        wait_for_door_at(page, from).await?;
+        ensure!(!can_undo(page).await?, "the wall is the same");
+        Ok(())
+    })
+}
+
+/// Holds the space bar or lets it go.
+async fn key(page: &Page, kind: &str) -> Result<()> {
+    let event = json!({
+        "type": kind, "key": " ", "code": "Space", "windowsVirtualKeyCode": 32,
+    });
+    page.driver().cdp().send_raw("Input.dispatchKeyEvent", event).await?;
+    Ok(())
+}
+
+async fn wait_for_door_at(page: &Page, at: Spot) -> Result<()> {
+    let script = format!(
+        "(r => Math.abs(r.left + r.width / 2 - {}) < 3)\
+            (document.querySelector({}).getBoundingClientRect())",
+        at.x,
+        json!(DOOR)
+    );
+    page.wait_until("the paper to follow", &script).await
+}
+
+#[test]
+fn two_fingers_move_the_paper_and_a_touch_adds() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        with_fingers(page).await?;
+        open_wall(page, PLAIN).await?;
+        focus_drawing(page).await?;
+        for _ in 0..3 {
+            page.press("+").await?;
+        }
+        let drawn = "document.querySelector('#elevation .drawn svg').getBoundingClientRect()";
+        page.wait_until("the drawing to grow", &format!("500 < {drawn}.width")).await?;
+        let [left, top, right, _] = edges(page, "#elevation").await?;
+        let at = Spot { x: left.midpoint(right), y: top + 90.0 };
+        let before = page.run(&format!("return {drawn}.left;"), vec![]).await?;
+        let before = before.as_f64().context("where the drawing begins")?;
+        let fingers = |by: f64| [at.moved(by - 30.0, 0.0), at.moved(by + 30.0, 0.0)];
+        touch(page, "touchStart", &fingers(0.0)[..1]).await?;
+        touch(page, "touchStart", &fingers(0.0)).await?;
+        for by in [-15.0, -30.0, -45.0] {
+            touch(page, "touchMove", &fingers(by)).await?;
+        }
+        touch(page, "touchEnd", &[]).await?;
+        let moved = format!("Math.abs({drawn}.left - {before} + 45) < 6");
+        page.wait_until("the paper to follow both fingers", &moved).await?;
+        ensure!(!can_undo(page).await?, "the wall is the same");
+        page.press("0").await?;
+        page.click("[data-kind=window]").await?;
+        tap(page, middle(page, "#elevation .drawn svg").await?).await?;
+        page.wait_for("#entry-opening-1").await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn touches_pick_several_while_that_is_chosen() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        with_fingers(page).await?;
+        open_wall(page, STREET).await?;
+        page.click("#several").await?;
+        tap(page, middle(page, WINDOW).await?).await?;
+        tap(page, middle(page, DOOR).await?).await?;
+        page.wait_until(
+            "two are picked",
+            "document.querySelectorAll('#elevation .picked').length === 2",
+        )
+        .await
     })
 }
 

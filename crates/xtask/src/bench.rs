@@ -18,8 +18,8 @@ Prints medians, and ratios within the run. On this machine:
 
 and in headless Chromium, for which it builds the app and an empty page of its framework:
 
-  browser   plan and sheets by the JavaScript API, one edit, a drag, and the first picture of the app
-            against that of the empty page
+  browser   plan and sheets by the JavaScript API, one edit, a drag, a job of 500 walls
+            against one of a single wall, and the first picture of the app against that of the empty page
 
   FILTER    run only the measurements whose name contains this",
     run,

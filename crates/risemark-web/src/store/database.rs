@@ -136,8 +136,9 @@ impl Database {
                 Change::Clear(from, to) => store.delete(&between(&from, &to)?),
             };
             if let Err(error) = asked {
-                // What was asked before goes with it: all of the changes or none.
-                transaction.abort()?;
+                // What was asked before goes with it: all of the changes or none. A transaction that
+                // has ended already cannot be ended again; why it did is what the caller is told.
+                let _ended = transaction.abort();
                 return Err(error);
             }
         }
