@@ -102,6 +102,12 @@ fn jobs_are_kept_beside_each_other() -> Result<()> {
         page.wait_for_text("main h1", SAMPLE).await?;
         page.click(&row("Pottery", "Copy")).await?;
         page.wait_for_text("main h1", "Pottery, copy").await?;
+        page.click(&row("Pottery", "Rename")).await?;
+        page.wait_for_text("main h1", "Pottery").await?;
+        let focused = "document.activeElement.name === 'name'";
+        page.wait_until("the name to be typed over", focused).await?;
+        page.click(&row("Pottery, copy", "Open")).await?;
+        page.wait_for_text("main h1", "Pottery, copy").await?;
         page.click(&row(SAMPLE, "Remove")).await?;
         page.wait_for(&row(SAMPLE, "Bring back")).await?;
         page.screenshot("jobs-phone").await?;

@@ -293,7 +293,8 @@ impl Keeper {
         }
     }
 
-    async fn switch(self, id: u32) {
+    /// Opens another of the jobs, and is done once it is shown or cannot be.
+    pub async fn switch(self, id: u32) {
         if self.id.get_untracked() == id {
             return;
         }

@@ -30,7 +30,7 @@ pub fn page(session: Session) -> AnyView {
             </section>
             <section class="panel" aria-labelledby="about-title">
                 <h2 id="about-title">{words::ABOUT_JOB.text()}</h2>
-                <div class="fields">{about(session)}</div>
+                <div class="fields" id="about">{about(session)}</div>
                 {later(move || (rules::rules(session), differ::settings(session)).into_any())}
             </section>
         </main>

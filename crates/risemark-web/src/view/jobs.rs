@@ -4,6 +4,7 @@ use leptos::{ev, prelude::*, task::spawn_local};
 use risemark::file;
 use web_sys::{DataTransfer, File};
 
+use super::reveal::show_field_of_job;
 use crate::{files, route::Route, session::Session, store::keeper::Keeper, words};
 
 /// The list of jobs, and of those that were removed from it.
@@ -94,9 +95,18 @@ fn row(session: Session, (id, name): (u32, String)) -> AnyView {
 
 fn actions(keeper: Keeper, job: (u32, &str)) -> impl IntoView + use<> {
     (
+        action(keeper, job, words::RENAME.text(), rename),
         action(keeper, job, words::COPY.text(), Keeper::duplicate),
         action(keeper, job, words::REMOVE.text(), Keeper::remove),
     )
+}
+
+/// A job bears its name in its own form, where a change of it is a step like any other.
+fn rename(keeper: Keeper, id: u32) {
+    spawn_local(async move {
+        keeper.switch(id).await;
+        request_animation_frame(|| show_field_of_job("name"));
+    });
 }
 
 fn action(

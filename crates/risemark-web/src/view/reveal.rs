@@ -62,6 +62,14 @@ pub fn skip_to_content(event: ev::MouseEvent) {
     }
 }
 
+/// Shows a field of the job itself and puts the focus there.
+pub fn show_field_of_job(name: &str) {
+    let about = document().get_element_by_id("about");
+    let Some(field) = about.and_then(|about| named(&about, name)) else { return };
+    scroll_to(&field);
+    focus(&field);
+}
+
 fn show(place: &Place) {
     let Some(holder) = holder(place) else { return };
     let field = place.field.as_deref().and_then(|field| named(&holder, field));

@@ -141,6 +141,7 @@ texts! {
     TO_FILL = "To fill", "Por llenar";
     WALL_SETTINGS = "What walls start with", "Con qué empiezan las paredes";
     COPY = "Copy", "Copiar";
+    RENAME = "Rename", "Cambiar nombre";
     COPY_SUFFIX = "copy", "copia";
     MIRROR = "Mirror", "Reflejar";
     MIRROR_SUFFIX = "mirrored", "reflejada";
