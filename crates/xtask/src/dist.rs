@@ -22,9 +22,8 @@ The folder can lie at any path of any host that serves plain files. Beside each 
     run,
 };
 
-/// What the page's code may weigh as it crosses the network, in bytes of brotli: 400 kB for the plan with
-/// its forms and sheets, and 60 for drawing, keeping, links and the second language.
-const BUDGET: u64 = 460_000;
+/// What the page's code may weigh as it crosses the network, in bytes of brotli.
+const BUDGET: u64 = 400_000;
 
 /// What the page must have before it works, and the budget is about.
 const CODE: [&str; 3] = ["wasm", "js", "css"];
