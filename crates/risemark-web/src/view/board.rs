@@ -1,31 +1,27 @@
-//! The drawing as it is worked on: what is shown of it, and what hands do to it.
-//!
-//! A drag is tried on the wall alone and drawn as it goes; the job changes once, when it is let go.
+//! The drawing as it is worked on: what is shown of it, and what is done to what is picked.
+
+mod hands;
 
 use std::sync::Arc;
 
-use leptos::{ev, html, prelude::*};
+use leptos::{html, prelude::*};
 use risemark::{
-    drilling::Hole,
-    finding::{Finding, Place, Severity},
+    finding::Place,
     geometry::Point,
-    job::{Job, Wall},
-    plan::{WallPlan, plan_wall},
+    job::Wall,
+    plan::WallPlan,
     quantity::{Length, Units, inches, millimeters, to_mm},
-    rules::Rules,
 };
 use risemark_sheets::{Fit, Layer, Picture, View, screen};
-use wasm_bindgen::JsCast;
-use web_sys::Element;
 
-use super::{field::refused, handles};
+use super::field::refused;
 use crate::{
     edit::{
         Entry, Grip, Scene,
         add::{self, Kind},
         change::{self, Edited},
         entries, figure,
-        snap::{self, Hold, Readings, Rest},
+        snap::{Hold, Rest},
         studs,
     },
     planner::PlannedWall,
@@ -48,17 +44,8 @@ const NARROW: f64 = 500.0;
 /// The height of a window that does not tell its own.
 const DESK_HEIGHT: f64 = 800.0;
 
-/// How far from its middle a finger still means a thing, in pixels.
-const FINGER: f64 = 22.0;
-
-/// The same for the tip of a mouse pointer.
-const TIP: f64 = 8.0;
-
 /// How near, in pixels, something beside a pull holds it.
 const HOLD: f64 = 5.0;
-
-/// How far a pointer goes, in pixels, before it drags.
-const SLACK: f64 = 4.0;
 
 /// The most that the drawing is enlarged.
 const LARGEST: f64 = 12.0;
@@ -94,7 +81,7 @@ pub struct Board {
     fitted: Memo<Option<Picture>>,
     zoomed: RwSignal<Option<Zoomed>>,
     id: StoredValue<String>,
-    hand: StoredValue<Hand>,
+    hand: StoredValue<hands::Hand>,
 }
 
 /// The picture that is seen, and where it lies in its holder.
@@ -132,60 +119,6 @@ pub struct Trial {
 struct Zoomed {
     times: f64,
     /// Where the origin of the wall lies.
-    origin: Spot,
-}
-
-/// What hands are doing.
-#[derive(Debug, Default)]
-struct Hand {
-    pointers: Vec<(i32, Spot)>,
-    gesture: Gesture,
-    /// Whether the space bar is held, by which a drag moves the paper.
-    space: bool,
-    /// A move that waits for the next frame.
-    waiting: Option<Spot>,
-}
-
-#[derive(Debug, Default)]
-enum Gesture {
-    #[default]
-    None,
-    /// A pointer is down, and may yet tap or drag.
-    Press(Box<Press>),
-    Drag(Box<Drag>),
-    Pan(Spot),
-    /// Two fingers: how far apart they were, how large the drawing was, and the place between them.
-    Pinch {
-        apart: f64,
-        times: f64,
-        place: Point,
-    },
-}
-
-#[derive(Debug)]
-struct Press {
-    at: Spot,
-    found: Option<Selection>,
-    extend: bool,
-    /// What a drag from here would pull.
-    pull: Option<(Vec<Entry>, Entry, Grip)>,
-    is_mouse: bool,
-}
-
-#[derive(Debug)]
-struct Drag {
-    job: Job,
-    rules: Arc<Rules>,
-    start: PlannedWall,
-    /// The plan of the last place that was not refused.
-    good: Arc<WallPlan>,
-    entries: Vec<Entry>,
-    grip: Grip,
-    readings: Readings,
-    beside: Readings,
-    hold: Hold,
-    from: Spot,
-    scale: f64,
     origin: Spot,
 }
 
@@ -277,104 +210,6 @@ impl Board {
         self.planned.get().map(|planned| self.session.picked(&planned.wall)).unwrap_or_default()
     }
 
-    // ---- Hands ----
-
-    /// A pointer goes down.
-    pub fn press(self, event: &ev::PointerEvent) {
-        let Some(at) = self.spot(event) else { return };
-        self.message.set(String::new());
-        if let Some(holder) = self.holder.get_untracked() {
-            // Capture is a help; without it the drag ends at the edge of the drawing.
-            let _captured = holder.set_pointer_capture(event.pointer_id());
-        }
-        let is_mouse = event.pointer_type() == "mouse";
-        let mut fingers = Vec::new();
-        let mut space = false;
-        self.hand.update_value(|hand| {
-            if is_mouse {
-                hand.pointers.clear();
-            }
-            hand.pointers.push((event.pointer_id(), at));
-            fingers = hand.pointers.iter().map(|(_, spot)| *spot).collect();
-            space = hand.space;
-        });
-        let gesture = match (fingers.as_slice(), event.button()) {
-            ([_, _, ..], _) => self.pinch_from(fingers[0], fingers[1]),
-            (_, 1) => Gesture::Pan(at),
-            (_, 0) if space => Gesture::Pan(at),
-            (_, 0) => Gesture::Press(Box::new(self.pressed(event, at, is_mouse))),
-            _ => return,
-        };
-        self.trial.set(None);
-        self.hand.update_value(|hand| hand.gesture = gesture);
-    }
-
-    /// A pointer moves; what it drags follows in the next frame.
-    pub fn travel(self, event: &ev::PointerEvent) {
-        let Some(at) = self.spot(event) else { return };
-        let mut is_first = false;
-        let mut known = false;
-        self.hand.update_value(|hand| {
-            let pointer = hand.pointers.iter_mut().find(|(id, _)| *id == event.pointer_id());
-            if let Some(pointer) = pointer {
-                pointer.1 = at;
-                known = true;
-                is_first = hand.waiting.replace(at).is_none();
-            }
-        });
-        if known && is_first {
-            request_animation_frame(move || self.catch_up());
-        }
-    }
-
-    /// A pointer goes up: a drag is done, a tap picks or adds.
-    pub fn release(self, event: &ev::PointerEvent) {
-        if let Some(at) = self.spot(event) {
-            self.hand.update_value(|hand| hand.waiting = Some(at));
-        }
-        self.catch_up();
-        let mut gesture = Gesture::None;
-        self.hand.try_update_value(|hand| {
-            hand.pointers.retain(|(id, _)| *id != event.pointer_id());
-            gesture = std::mem::take(&mut hand.gesture);
-        });
-        match gesture {
-            Gesture::Drag(_) => self.drop_here(),
-            Gesture::Press(press) => self.tap(*press),
-            Gesture::None | Gesture::Pan(_) | Gesture::Pinch { .. } => {}
-        }
-    }
-
-    /// Takes back what a hand was about to do; says whether it was about to do anything.
-    pub fn cancel(self) -> bool {
-        let mut was_dragging = false;
-        self.hand.update_value(|hand| {
-            was_dragging = matches!(hand.gesture, Gesture::Drag(_));
-            *hand = Hand::default();
-        });
-        self.trial.set(None);
-        was_dragging || self.adding.try_update(Option::take).flatten().is_some()
-    }
-
-    /// A pointer is taken away, as when a finger turns out to scroll the page.
-    pub fn abandon(self) {
-        self.hand.update_value(|hand| *hand = Hand::default());
-        self.trial.set(None);
-    }
-
-    /// Whether touches belong to the drawing, and not to the scrolling of the page.
-    pub fn holds_touches(self) -> bool {
-        self.hand.with_value(|hand| {
-            1 < hand.pointers.len()
-                || matches!(hand.gesture, Gesture::Drag(_) | Gesture::Pinch { .. })
-        })
-    }
-
-    /// Holds the paper while the space bar is down.
-    pub fn hold_space(self, is_down: bool) {
-        self.hand.update_value(|hand| hand.space = is_down);
-    }
-
     /// Makes the drawing larger or smaller about a spot, or about its middle.
     pub fn zoom(self, times: f64, about: Option<Spot>) {
         let Some(shown) = self.shown.get_untracked() else { return };
@@ -391,8 +226,6 @@ impl Board {
     pub fn fit(self) {
         self.zoomed.set(None);
     }
-
-    // ---- Edits ----
 
     /// Points at an entry, alone or with what is picked already.
     pub fn pick(self, entry: Entry, extend: bool) {
@@ -522,218 +355,6 @@ impl Board {
         is_done
     }
 
-    // ---- Gestures ----
-
-    /// Where a pointer is on the drawing.
-    pub fn spot(self, event: &ev::MouseEvent) -> Option<Spot> {
-        let room = self.holder.get_untracked()?.get_bounding_client_rect();
-        Some((f64::from(event.client_x()) - room.left(), f64::from(event.client_y()) - room.top()))
-    }
-
-    fn pressed(self, event: &ev::PointerEvent, at: Spot, is_mouse: bool) -> Press {
-        let extend = event.shift_key() || self.several.get_untracked();
-        let target = event.target().and_then(|target| target.dyn_into::<Element>().ok());
-        let found = self.under(at, target.as_ref(), is_mouse);
-        let picked = untrack(|| self.picked());
-        let reach = if is_mouse { TIP } else { FINGER };
-        let gripped = (!extend).then(|| self.gripped(at, reach, &picked)).flatten();
-        let pull = match (gripped, &found) {
-            (Some((entry, Grip::Whole)), _) => Some((picked, entry, Grip::Whole)),
-            (Some((entry, grip)), _) => Some((vec![entry], entry, grip)),
-            // A finger that drags what is not picked yet means to scroll.
-            (None, Some(Selection::Entries(found))) if is_mouse && !extend => {
-                found.first().map(|entry| (found.clone(), *entry, Grip::Whole))
-            }
-            (None, _) => None,
-        };
-        Press { at, found, extend, pull, is_mouse }
-    }
-
-    fn gripped(self, at: Spot, reach: f64, picked: &[Entry]) -> Option<(Entry, Grip)> {
-        let (planned, shown) = (self.planned.get_untracked()?, self.shown.get_untracked()?);
-        handles::gripped(scene(&planned), &shown, picked, at, reach)
-    }
-
-    /// What lies under a pointer.
-    fn under(self, at: Spot, target: Option<&Element>, is_mouse: bool) -> Option<Selection> {
-        let (planned, shown) = (self.planned.get_untracked()?, self.shown.get_untracked()?);
-        let by_mark = target.and_then(|target| marked(target, &planned.plan));
-        let holes = if self.layers.with_untracked(|layers| layers.contains(&Layer::Holes)) {
-            &planned.plan.drill.holes[..]
-        } else {
-            &[]
-        };
-        let entry = |reach: f64| {
-            let entry = figure::hit(scene(&planned), shown.place(at), shown.length(reach))?;
-            Some(Selection::Entries(vec![entry]))
-        };
-        let reach = if is_mouse { TIP } else { FINGER };
-        by_mark
-            .or_else(|| near(holes, &shown, at, TIP))
-            .or_else(|| entry(1.0))
-            .or_else(|| near(holes, &shown, at, reach))
-            .or_else(|| entry(reach))
-    }
-
-    fn tap(self, press: Press) {
-        if self.adding.get_untracked().is_some() {
-            let place = self
-                .shown
-                .with_untracked(|shown| shown.as_ref().map(|shown| shown.place(press.at)));
-            if let Some(place) = place {
-                self.add(place);
-            }
-            return;
-        }
-        match press.found {
-            Some(Selection::Entries(found)) => {
-                found.first().copied().into_iter().for_each(|entry| self.pick(entry, press.extend));
-            }
-            Some(other) => self.session.select(other),
-            None if press.extend => {}
-            None => self.session.select(Selection::Nothing),
-        }
-    }
-
-    /// Does what the last move of a pointer means.
-    fn catch_up(self) {
-        let mut at = None;
-        let mut fingers = Vec::new();
-        let mut gesture = Gesture::None;
-        // The page may have been left since the frame was asked for.
-        self.hand.try_update_value(|hand| {
-            at = hand.waiting.take();
-            fingers = hand.pointers.iter().map(|(_, spot)| *spot).collect();
-            gesture = std::mem::take(&mut hand.gesture);
-        });
-        let next = match at {
-            Some(at) => self.after_move(gesture, at, &fingers),
-            None => gesture,
-        };
-        self.hand.try_update_value(|hand| hand.gesture = next);
-    }
-
-    fn after_move(self, gesture: Gesture, at: Spot, fingers: &[Spot]) -> Gesture {
-        match gesture {
-            Gesture::Press(press) if apart(press.at, at) < SLACK => Gesture::Press(press),
-            Gesture::Press(press) => self.after_slack(*press, at),
-            Gesture::Drag(mut drag) => {
-                self.follow(&mut drag, at);
-                Gesture::Drag(drag)
-            }
-            Gesture::Pan(from) => {
-                self.pan((at.0 - from.0, at.1 - from.1));
-                Gesture::Pan(at)
-            }
-            Gesture::Pinch { apart: start, times, place } => {
-                if let [a, b, ..] = fingers {
-                    let middle = ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0);
-                    self.zoom_to(times * apart(*a, *b) / start, place, middle);
-                }
-                Gesture::Pinch { apart: start, times, place }
-            }
-            Gesture::None => Gesture::None,
-        }
-    }
-
-    /// A press that has gone far enough becomes a drag, or moves the paper.
-    fn after_slack(self, press: Press, at: Spot) -> Gesture {
-        let drag = press
-            .pull
-            .and_then(|(entries, entry, grip)| self.start(&entries, entry, grip, press.at));
-        match drag {
-            Some(mut drag) => {
-                if untrack(|| self.picked()) != drag.entries && drag.grip == Grip::Whole {
-                    self.session.select(Selection::Entries(drag.entries.clone()));
-                }
-                self.follow(&mut drag, at);
-                Gesture::Drag(Box::new(drag))
-            }
-            None if press.is_mouse => {
-                self.pan((at.0 - press.at.0, at.1 - press.at.1));
-                Gesture::Pan(at)
-            }
-            None => Gesture::None,
-        }
-    }
-
-    fn start(self, entries: &[Entry], entry: Entry, grip: Grip, from: Spot) -> Option<Drag> {
-        let (start, shown) = (self.planned.get_untracked()?, self.shown.get_untracked()?);
-        let job = self.session.alone(&self.id.get_value())?;
-        let rules = untrack(|| self.session.rules());
-        let scene = scene(&start);
-        Some(Drag {
-            readings: snap::moving(scene, entry, grip),
-            beside: snap::beside(scene, entries),
-            hold: Hold::of(&start.wall, shown.length(HOLD), rules.marking_step),
-            entries: entries.to_vec(),
-            scale: shown.picture.scale,
-            origin: shown.at(Point::new(Length::default(), Length::default())),
-            good: Arc::clone(&start.plan),
-            job,
-            rules,
-            start,
-            grip,
-            from,
-        })
-    }
-
-    /// Brings what is dragged to where the pointer is, as far as it may go there.
-    fn follow(self, drag: &mut Drag, at: Spot) {
-        let length = |pixels: f64| millimeters(pixels / drag.scale);
-        let raw = Point::new(length(at.0 - drag.from.0), length(drag.from.1 - at.1));
-        let rest = snap::rest(&drag.readings, &drag.beside, raw, drag.hold);
-        let is_there =
-            |trial: &Option<Trial>| trial.as_ref().is_some_and(|trial| trial.rest == rest);
-        if self.trial.with_untracked(is_there) {
-            return;
-        }
-        let edited = change::moved(scene(&drag.start), &drag.entries, drag.grip, rest.by);
-        let reasons = match &edited {
-            None => {
-                drag.good = Arc::clone(&drag.start.plan);
-                Vec::new()
-            }
-            Some(edited) => {
-                drag.job.walls[0].clone_from(&edited.wall);
-                stops(&drag.job)
-            }
-        };
-        if edited.is_some() && reasons.is_empty() {
-            drag.good = Arc::new(plan_wall(&drag.job, 0, &drag.rules));
-        }
-        let refused = (!reasons.is_empty())
-            .then(|| words::all_messages(&reasons, self.session.units.get_untracked()));
-        self.trial.set(Some(Trial {
-            edited,
-            plan: Arc::clone(&drag.good),
-            entries: drag.entries.clone(),
-            grip: drag.grip,
-            rest,
-            refused,
-            pointer: at,
-            scale: drag.scale,
-            origin: drag.origin,
-        }));
-    }
-
-    /// Lets go of what was dragged: it stays there as one step, or goes back with the reason.
-    fn drop_here(self) {
-        let Some(trial) = self.trial.try_update(Option::take).flatten() else { return };
-        match (trial.refused, trial.edited) {
-            (Some(reason), _) => self.message.set(reason),
-            (None, Some(edited)) => drop(self.run(edited)),
-            (None, None) => {}
-        }
-    }
-
-    fn pinch_from(self, a: Spot, b: Spot) -> Gesture {
-        let Some(shown) = self.shown.get_untracked() else { return Gesture::None };
-        let place = shown.place(((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0));
-        let times = self.zoomed.get_untracked().map_or(1.0, |zoomed| zoomed.times);
-        Gesture::Pinch { apart: apart(a, b).max(1.0), times, place }
-    }
-
     /// Shows the wall so much larger, with a place of it at a spot.
     fn zoom_to(self, times: f64, place: Point, at: Spot) {
         let times = times.clamp(1.0, LARGEST);
@@ -780,12 +401,6 @@ impl Trial {
     }
 }
 
-fn stops(job: &Job) -> Vec<Finding> {
-    let mut reasons = risemark::check(job);
-    reasons.retain(|finding| finding.problem.severity() == Severity::Stop);
-    reasons
-}
-
 /// The largest picture that a holder of some width has room for.
 fn fit(plan: &WallPlan, units: Units, view: View, width: f64) -> Picture {
     let wide = screen(plan, units, &view);
@@ -806,25 +421,6 @@ fn most_height(width: f64) -> f64 {
     let height = window().inner_height().ok().and_then(|height| height.as_f64());
     let share = if width < NARROW { SHARE_ABOVE_PANEL } else { SHARE_BESIDE_PANEL };
     height.unwrap_or(DESK_HEIGHT) * share
-}
-
-fn marked(target: &Element, plan: &WallPlan) -> Option<Selection> {
-    let attribute = |name: &str| {
-        let marked = target.closest(&format!("[{name}]")).ok().flatten()?;
-        marked.get_attribute(name)?.parse::<usize>().ok()
-    };
-    if let Some(mark) = attribute("data-mark") {
-        return Some(Selection::Hole(mark));
-    }
-    let finding = attribute("data-finding")?;
-    Some(Selection::Place(plan.findings.get(finding)?.place.clone()))
-}
-
-/// The hole nearest to a spot, as far as a pointer may miss it.
-fn near(holes: &[Hole], shown: &Shown, at: Spot, reach: f64) -> Option<Selection> {
-    let far = |hole: &Hole| apart(shown.at(hole.centre), at);
-    let nearest = holes.iter().min_by(|a, b| far(a).total_cmp(&far(b)))?;
-    (far(nearest) <= reach).then_some(Selection::Hole(nearest.mark))
 }
 
 /// The distance between two spots.
