@@ -7,6 +7,7 @@ use std::{
 
 use risemark::job::Job;
 
+pub mod classes;
 pub mod walls;
 
 /// The project's top folder.

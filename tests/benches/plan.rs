@@ -3,14 +3,23 @@
 
 use std::{hint::black_box, time::Instant};
 
-use risemark::{file, job::Job, language::Language, plan, plan_wall, rules::Rules};
+mod lines;
+
+use risemark::{
+    drilling::Effort, file, job::Job, language::Language, plan, plan_wall, rules::Rules,
+};
 use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
 use risemark_tests::example_jobs;
 
 fn main() {
     let filter = std::env::args().skip(1).find(|arg| !arg.starts_with('-')).unwrap_or_default();
-    let measurements: [(&str, fn()); 4] =
-        [("wall", one_wall), ("many", many_walls), ("edit", one_edit), ("file", reading)];
+    let measurements: [(&str, fn()); 5] = [
+        ("wall", one_wall),
+        ("lines", lines::lines_by_class),
+        ("many", many_walls),
+        ("edit", one_edit),
+        ("file", reading),
+    ];
     for (name, measure) in measurements {
         if name.contains(&filter) {
             measure();
@@ -52,7 +61,8 @@ fn many_walls() {
 fn one_edit() {
     let many = mixed(1_000);
     let rules = Rules::of(&many);
-    let one = median(300, || drop(black_box(plan_wall(black_box(&many), 500, &rules))));
+    let one =
+        median(300, || drop(black_box(plan_wall(black_box(&many), 500, &rules, Effort::Thorough))));
     let all = median(3, || drop(black_box(plan(black_box(&many)))));
     println!("one edit in 1000 walls: {one:.3} ms, {:.5} of planning them all", one / all);
 }
@@ -118,4 +128,8 @@ fn took(act: impl FnOnce()) -> f64 {
 fn middle(mut figures: Vec<f64>) -> f64 {
     figures.sort_by(f64::total_cmp);
     figures[figures.len() / 2]
+}
+
+fn as_f64(count: usize) -> f64 {
+    u32::try_from(count).map_or(f64::INFINITY, f64::from)
 }

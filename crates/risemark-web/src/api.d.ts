@@ -188,6 +188,8 @@ export interface WallReport {
   compartments: CompartmentReport[];
   holes: HoleReport[];
   snap_lines_mm: number[];
+  /** No plan with as few holes has fewer snap lines than this. */
+  lines_bound: number;
   columns_mm: number[];
   slope: SlopeReport;
   assumed: string[];

@@ -8,6 +8,7 @@ use std::{borrow::Cow, cell::RefCell};
 use js_sys::{JSON, Reflect};
 use risemark::{
     Plan,
+    drilling::Effort,
     file::{self, FindingReport, finding_report},
     finding::{Content, Finding, Place, Problem, Severity},
     job::Job,
@@ -190,7 +191,8 @@ fn drawn(
     let rules = Rules::of(job);
     let planned = plan.as_ref().and_then(|plan| plan.walls.get(idx));
     // No other wall is planned for the sheets of this one.
-    let plan = planned.map_or_else(|| Cow::Owned(plan_wall(job, idx, &rules)), Cow::Borrowed);
+    let plan = planned
+        .map_or_else(|| Cow::Owned(plan_wall(job, idx, &rules, Effort::Thorough)), Cow::Borrowed);
     let stop = |finding: &&Finding| finding.problem.severity() == Severity::Stop;
     let stops: Vec<Finding> = plan.findings.iter().filter(stop).cloned().collect();
     if !stops.is_empty() && options.reason().is_none() {

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use risemark::{
+    drilling::Effort,
     job::{Job, RuleSettings, Wall},
     plan::{WallPlan, plan_wall},
     quantity::Units,
@@ -64,7 +65,7 @@ impl Planned {
         let known = earlier.map_or(&[][..], |earlier| &earlier.walls);
         let mut planned = |idx: usize, wall: &Wall| {
             n_planned += 1;
-            let plan = Arc::new(plan_wall(job, idx, &rules));
+            let plan = Arc::new(plan_wall(job, idx, &rules, Effort::Thorough));
             PlannedWall { wall: Arc::new(wall.clone()), plan, edition: n_planned }
         };
         let walls = job.walls.iter().enumerate().map(|(idx, wall)| {

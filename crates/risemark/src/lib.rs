@@ -28,6 +28,7 @@ mod mirror;
 pub mod order;
 pub mod plan;
 pub mod quantity;
+mod random;
 pub mod rules;
 pub mod tape;
 pub mod wording;

@@ -5,7 +5,7 @@ use uom::ConstZero;
 use crate::{
     cautions::{Caution, cautions},
     compartments::{Compartment, State, divide},
-    drilling::{DrillPlan, Hole, drill},
+    drilling::{DrillPlan, Effort, Hole, drill},
     finding::{CompartmentId, Finding, Problem, Severity, Staged, WallRef},
     framing::{Frame, frame},
     job::Job,
@@ -42,7 +42,8 @@ pub struct WallPlan {
 /// Plans a whole job. The plan of a wall depends on that wall and the job's settings alone.
 pub fn plan(job: &Job) -> Plan {
     let rules = Rules::of(job);
-    let walls = (0..job.walls.len()).map(|idx| plan_wall(job, idx, &rules)).collect();
+    let walls =
+        (0..job.walls.len()).map(|idx| plan_wall(job, idx, &rules, Effort::Thorough)).collect();
     Plan { rules, walls }
 }
 
@@ -50,7 +51,7 @@ pub fn plan(job: &Job) -> Plan {
 ///
 /// # Panics
 /// When the job has no wall at that position.
-pub fn plan_wall(job: &Job, idx: usize, rules: &Rules) -> WallPlan {
+pub fn plan_wall(job: &Job, idx: usize, rules: &Rules, effort: Effort<'_>) -> WallPlan {
     let wall = &job.walls[idx];
 
     // Put up every stud, plate and opening as it was measured, and note what was assumed.
@@ -61,7 +62,7 @@ pub fn plan_wall(job: &Job, idx: usize, rules: &Rules) -> WallPlan {
     findings.extend(found);
 
     // Choose the holes that fill each space, on as few lines as that allows.
-    let Staged { product: drill, findings: found } = drill(&frame, &compartments, rules);
+    let Staged { product: drill, findings: found } = drill(&frame, &compartments, rules, effort);
     findings.extend(found);
 
     // Say what the people at this wall must know before they start.

@@ -2,9 +2,9 @@
 
 use crate::{
     compartments::Compartment,
-    drilling::{clearance::SLACK, near::Near},
+    drilling::{clearance::SLACK, lines::PARTS, near::Near},
     framing::Frame,
-    geometry::Span,
+    geometry::{Polygon, Span},
     job::End,
     quantity::{Length, at_step, from_whole, to_whole},
     rules::Rules,
@@ -27,6 +27,27 @@ pub(super) struct Column {
     pub(super) start: i64,
     /// Consecutive holes are at most this many rows apart.
     pub(super) spread: i64,
+    /// Where holes would be for even distances.
+    pub(super) even: Even,
+}
+
+/// A stretch that holes would divide evenly, in parts of a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Even {
+    /// Its lower end, where no hole is.
+    pub(super) from: i64,
+    /// Its upper end, where the last hole is.
+    pub(super) to: i64,
+    /// How many of the holes up to there are not for the planner to place.
+    pub(super) n_given: usize,
+}
+
+impl Even {
+    /// Where one hole of so many would be.
+    pub(super) fn at(self, hole: usize, n_holes: usize) -> i64 {
+        let whole = |count: usize| i64::try_from(count).unwrap_or(1);
+        self.from + (self.to - self.from) * whole(hole) / whole(n_holes + self.n_given).max(1)
+    }
 }
 
 impl Column {
@@ -51,11 +72,6 @@ impl Column {
     pub(super) fn lowest(&self, from: i64, to: i64) -> Option<i64> {
         let last = self.last();
         (from.max(self.first)..=to.min(last)).find(|&row| self.legal(row))
-    }
-
-    /// The highest legal row; the window's lower end where there is none.
-    pub(super) fn last_legal(&self) -> i64 {
-        self.highest(self.window, self.last()).unwrap_or(self.window)
     }
 
     /// The highest row there is.
@@ -149,16 +165,36 @@ impl<'a> Ground<'a> {
         let is_open = |y| room.is_none_or(|(open, _)| open.contains(y));
         let heights = (first..=last).map(|row| at_step(row, step));
         let across = heights.map(|y| if is_open(y) { at(y) } else { None }).collect();
+        let reach = extent(&compartment.polygon, within);
+        let (clearance, top) = (self.rules.top_clearance, self.rules.top_reach);
+        let over_centre = compartment.polygon.along(centre).last().map_or(reach.to, |up| up.to);
+        let parts = |y: Length| to_whole(((y / step).value * from_whole(PARTS)).round());
         Column {
             compartment: idx,
             centre,
             first,
             across,
-            window: to_whole(
-                ((compartment.highest.y - self.rules.top_reach - SLACK) / step).value.ceil(),
-            ),
-            start: to_whole(((compartment.lowest.y + most + SLACK) / step).value.floor()),
+            window: to_whole(((reach.to - top - SLACK) / step).value.ceil()),
+            start: to_whole(((reach.from + most + SLACK) / step).value.floor()),
             spread: to_whole(((most + SLACK) / step).value.floor()),
+            even: Even {
+                from: parts(reach.from),
+                to: parts(over_centre - (clearance + top) / 2.0),
+                n_given: 0,
+            },
         }
+    }
+}
+
+/// From the lowest to the highest point of a polygon within a strip.
+fn extent(polygon: &Polygon, within: Span) -> Span {
+    let inside = polygon.outer.iter().filter(|corner| within.contains(corner.x)).map(|at| at.y);
+    let sides = [within.from + SLACK, within.to - SLACK].into_iter();
+    let sides = sides.flat_map(|x| polygon.along(x)).flat_map(|up| [up.from, up.to]);
+    let mut heights: Vec<Length> = inside.chain(sides).collect();
+    crate::quantity::sort(&mut heights);
+    match heights[..] {
+        [from, .., to] => Span { from, to },
+        _ => polygon.bounds().y,
     }
 }

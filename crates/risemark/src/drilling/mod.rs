@@ -12,13 +12,14 @@ use crate::{
     framing::Frame,
     geometry::{Point, Span},
     limits::SpacingRow,
-    quantity::{Length, at_step, same},
+    quantity::{Length, at_step, same, to_whole},
     rules::Rules,
 };
 
 pub use slope::{Slope, slope};
 
 use legal::{Column, Ground};
+use lines::{Given, Search};
 use near::Near;
 
 /// Where to drill.
@@ -31,6 +32,8 @@ pub struct DrillPlan {
     pub holes: Vec<Hole>,
     /// Heights of the snap lines, from the bottom up.
     pub snap_lines: Vec<Length>,
+    /// No plan with as few holes has fewer snap lines than this.
+    pub lines_bound: usize,
     /// Readings across of the hole columns, from the datum end, each once.
     pub columns: Vec<Length>,
     /// Compartments that no legal set of holes fills.
@@ -94,21 +97,40 @@ pub struct Reach {
     pub hole: Option<usize>,
 }
 
+/// How long the planner looks for a better plan.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Effort<'a> {
+    /// A good plan at once, as while something is dragged.
+    Quick,
+    /// The best there is, proved where that can be done.
+    Thorough,
+    /// The best there is, found before: its snap lines, and how many there are at least.
+    ///
+    /// Lines that do not fit the wall are passed over, as for a quick plan.
+    Known(&'a [Length], usize),
+}
+
 /// Chooses where to drill.
-pub fn drill(frame: &Frame, compartments: &[Compartment], rules: &Rules) -> Staged<DrillPlan> {
+pub fn drill(
+    frame: &Frame,
+    compartments: &[Compartment],
+    rules: &Rules,
+    effort: Effort<'_>,
+) -> Staged<DrillPlan> {
     // Find where a hole may be, in each column of each compartment that can be filled.
     let ground = Ground::of(frame, compartments, rules);
     let fillable = compartments.iter().enumerate().filter(|(_, c)| c.state == State::Fillable);
-    let columns: Vec<Column> = fillable.flat_map(|(idx, _)| ground.columns(idx)).collect();
-
-    // Choose the heights: fewest holes, then fewest lines, then even distances.
-    let chains = lines::choose(&columns);
+    let mut columns: Vec<Column> = fillable.flat_map(|(idx, _)| ground.columns(idx)).collect();
 
     // Name the compartments that no holes fill by the rules; half a compartment is not drilled.
-    let unreached = unreached(&ground, &columns, &chains);
+    let unreached = unreached(&ground, &columns);
+    columns.retain(|column| unreached.iter().all(|(idx, _)| *idx != column.compartment));
+
+    // Choose the heights: fewest holes, then fewest lines, then even distances.
+    let heights = lines::choose(&columns, &Given::default(), &search(effort, rules));
 
     // Number the holes and say of each why it is there.
-    let spots = numbered(&columns, &chains, &unreached);
+    let spots = numbered(&columns, &heights.chains);
     let holes: Vec<Hole> = (0..spots.len()).map(|idx| hole(&ground, &spots, idx)).collect();
 
     let findings = unreached
@@ -119,6 +141,7 @@ pub fn drill(frame: &Frame, compartments: &[Compartment], rules: &Rules) -> Stag
         .collect();
     let product = DrillPlan {
         snap_lines: once_each(holes.iter().map(|hole| hole.up)),
+        lines_bound: heights.bound,
         columns: once_each(holes.iter().map(|hole| hole.across)),
         holes,
         unreached: unreached
@@ -130,6 +153,15 @@ pub fn drill(frame: &Frame, compartments: &[Compartment], rules: &Rules) -> Stag
     Staged { product, findings }
 }
 
+fn search(effort: Effort<'_>, rules: &Rules) -> Search {
+    let row = |height: &Length| to_whole((*height / rules.marking_step).value.round());
+    match effort {
+        Effort::Quick => Search::Quick,
+        Effort::Thorough => Search::Thorough,
+        Effort::Known(heights, bound) => Search::Known(heights.iter().map(row).collect(), bound),
+    }
+}
+
 /// One hole before it has its reasons.
 struct Spot<'a> {
     column: &'a Column,
@@ -139,24 +171,20 @@ struct Spot<'a> {
     across: i64,
 }
 
-fn unreached(
-    ground: &Ground<'_>,
-    columns: &[Column],
-    chains: &[Option<Vec<i64>>],
-) -> Vec<(usize, Problem)> {
+fn unreached(ground: &Ground<'_>, columns: &[Column]) -> Vec<(usize, Problem)> {
     let mut unreached: Vec<(usize, Problem)> = Vec::new();
-    for (column, _) in columns.iter().zip(chains).filter(|(_, chain)| chain.is_none()) {
+    for column in columns {
         let known = unreached.iter().any(|(idx, _)| *idx == column.compartment);
-        if !known {
-            unreached.push((column.compartment, why_unreached(ground, column)));
+        if let (false, Err(stretch)) = (known, lines::shortest(column)) {
+            unreached.push((column.compartment, why_unreached(ground, column, stretch)));
         }
     }
     unreached
 }
 
-fn why_unreached(ground: &Ground<'_>, column: &Column) -> Problem {
+/// What is in the way on the stretch in which the next hole would be.
+fn why_unreached(ground: &Ground<'_>, column: &Column, (from, to): (i64, i64)) -> Problem {
     let (near, step) = (&ground.near[column.compartment], ground.rules.marking_step);
-    let (from, to) = lines::shortest(column).err().unwrap_or((column.first, column.start));
     let (from, to) = (from.max(column.first), to.min(column.last()));
     let bay = near.compartment.polygon.bounds().x;
     let height = |row| at_step(row, step);
@@ -172,17 +200,10 @@ fn why_unreached(ground: &Ground<'_>, column: &Column) -> Problem {
 }
 
 /// The holes row by row from the bottom, each row from the datum end.
-fn numbered<'a>(
-    columns: &'a [Column],
-    chains: &'a [Option<Vec<i64>>],
-    unreached: &[(usize, Problem)],
-) -> Vec<Spot<'a>> {
+fn numbered<'a>(columns: &'a [Column], chains: &'a [Option<Vec<i64>>]) -> Vec<Spot<'a>> {
     let mut spots = Vec::new();
     for (column, chain) in columns.iter().zip(chains) {
         let Some(chain) = chain else { continue };
-        if unreached.iter().any(|(idx, _)| *idx == column.compartment) {
-            continue;
-        }
         for (step, &row) in chain.iter().enumerate() {
             let Some(across) = column.at(row) else {
                 continue;

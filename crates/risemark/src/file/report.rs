@@ -122,6 +122,8 @@ pub struct WallReport {
     /// Heights of the snap lines.
     #[schemars(with = "Vec<f64>")]
     pub snap_lines_mm: Vec<Number>,
+    /// No plan with as few holes has fewer snap lines than this.
+    pub lines_bound: usize,
     /// Readings of the hole columns, from the datum end.
     #[schemars(with = "Vec<f64>")]
     pub columns_mm: Vec<Number>,
@@ -356,6 +358,7 @@ fn wall_report(plan: &WallPlan, speech: Speech) -> WallReport {
             .collect(),
         holes: plan.drill.holes.iter().map(|each| hole(each, speech)).collect(),
         snap_lines_mm: readings(&plan.drill.snap_lines),
+        lines_bound: plan.drill.lines_bound,
         columns_mm: readings(&plan.drill.columns),
         slope: slope(&plan.drill.slope),
         assumed: assumed.collect(),

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use leptos::{ev, prelude::*};
 use risemark::{
-    drilling::Hole,
+    drilling::{Effort, Hole},
     finding::{Finding, Severity},
     geometry::Point,
     job::Job,
@@ -366,7 +366,7 @@ impl Board {
             }
         };
         if edited.is_some() && reasons.is_empty() {
-            drag.good = Arc::new(plan_wall(&drag.job, 0, &drag.rules));
+            drag.good = Arc::new(plan_wall(&drag.job, 0, &drag.rules, Effort::Quick));
         }
         let refused = (!reasons.is_empty())
             .then(|| words::all_messages(&reasons, self.session.units.get_untracked()));

@@ -1,0 +1,289 @@
+//! The search for fewer lines, and for more even ones: some lines are taken away and the wall is
+//! filled again without them.
+
+use crate::{
+    drilling::lines::{
+        bound::{Prices, apart},
+        kinds::Kind,
+        rows::Rows,
+        stab::{Choice, Way, stab},
+    },
+    random::Random,
+};
+
+/// The wall as the search sees it.
+#[derive(Debug)]
+pub(super) struct Wall {
+    pub(super) kinds: Vec<Kind>,
+    /// How many rows there are.
+    pub(super) n_rows: usize,
+    /// Rows that have a line already, which costs nothing.
+    pub(super) free: Rows,
+    /// Rows at which a line is liked best; without any, all are alike.
+    pub(super) preferred: Option<Rows>,
+}
+
+/// Lines that fill a wall.
+#[derive(Debug, Clone)]
+pub(super) struct Found {
+    pub(super) lines: Rows,
+    /// No plan has fewer lines than this.
+    pub(super) bound: usize,
+}
+
+/// One seed for all, so that a job has one plan.
+const SEED: u64 = 0x5eed_0f11;
+
+/// A line at a height that nobody asked for weighs more than any unevenness.
+const UNLIKED: i64 = 1_000_000_000_000;
+
+/// The best of three quick ways.
+pub(super) fn start(wall: &Wall) -> Found {
+    let filled = |fill: &dyn Fn(&mut Rows)| {
+        let mut lines = wall.free.clone();
+        fill(&mut lines);
+        without_superfluous(wall, &mut lines, None);
+        lines
+    };
+    let starts = [
+        filled(&|lines| stab(&wall.kinds, lines, Way::Up, Choice::Furthest)),
+        filled(&|lines| stab(&wall.kinds, lines, Way::Down, Choice::Furthest)),
+        filled(&|lines| {
+            let highest = wall.kinds.iter().flat_map(|kind| &kind.levels);
+            highest.for_each(|level| lines.insert(level.high));
+        }),
+    ];
+    let lines = starts.into_iter().min_by_key(Rows::len).unwrap_or_else(|| wall.free.clone());
+    Found { lines, bound: apart(&wall.kinds, &wall.free) + wall.free.len() }
+}
+
+/// Looks for fewer lines until they meet the bound, or for so many rounds.
+pub(super) fn fewer(wall: &Wall, found: &mut Found, n_rounds: usize) {
+    let mut random = Random::new(SEED);
+    let mut prices = Prices::new(&wall.kinds, &wall.free, wall.n_rows);
+    let mut current = found.lines.clone();
+    for round in 0..n_rounds {
+        if found.lines.len() <= found.bound {
+            return;
+        }
+        // The bound is dearer than a try; it converges in some hundred rounds.
+        if round % TRIES_A_PRICE == 0 {
+            prices.advance(&wall.kinds, wall.n_rows);
+            found.bound = found.bound.max(prices.bound() + wall.free.len());
+        }
+        let tried = rebuilt(wall, &current, &mut random);
+        if tried.len() <= current.len() {
+            current = tried;
+            if current.len() < found.lines.len() {
+                found.lines = current.clone();
+            }
+        }
+    }
+}
+
+const TRIES_A_PRICE: usize = 4;
+
+/// Looks for lines at more liked and more even heights, as many as there are, in so many moves.
+pub(super) fn evener(wall: &Wall, found: &mut Found, n_moves: usize) {
+    let Some(mut best) = Costed::of(wall, found.lines.clone()) else {
+        return;
+    };
+    settle(wall, &mut best);
+    let least = if n_moves == 0 { best.cost } else { wall.least_cost() };
+    let mut random = Random::new(SEED);
+    let mut current = best.clone();
+    let columns: i64 = wall.kinds.iter().map(|kind| kind.n_columns).sum();
+    let per_line = columns / i64::try_from(best.lines.len().max(1)).unwrap_or(1);
+    let warm = HALF_AN_INCH * as_f64(per_line.max(1));
+    for at in 0..n_moves {
+        if best.cost <= least {
+            found.lines = best.lines;
+            return;
+        }
+        let cooling =
+            as_f64(i64::try_from(at).unwrap_or(0)) / as_f64(i64::try_from(n_moves).unwrap_or(1));
+        let heat = warm * libm::exp(-5.0 * cooling);
+        let tried = if random.next() % 2 == 0 {
+            shifted(wall, &current.lines, &mut random)
+        } else {
+            rebuilt(wall, &current.lines, &mut random)
+        };
+        if current.lines.len() < tried.len() {
+            continue;
+        }
+        let Some(tried) = current.changed(wall, tried) else {
+            continue;
+        };
+        let worse = as_f64(tried.cost - current.cost);
+        if worse <= 0.0 || random.share() < libm::exp(-worse / heat) {
+            current = tried;
+            if current.cost < best.cost {
+                best = current.clone();
+            }
+        }
+    }
+    if 0 < n_moves {
+        settle(wall, &mut best);
+    }
+    found.lines = best.lines;
+}
+
+/// Two rows of a quarter of an inch, in parts of a row.
+const HALF_AN_INCH: f64 = 2_000.0;
+
+/// Lines and how far their chains are from the most liked and even ones.
+#[derive(Debug, Clone)]
+struct Costed {
+    lines: Rows,
+    of_kind: Vec<i64>,
+    cost: i64,
+}
+
+impl Costed {
+    fn of(wall: &Wall, lines: Rows) -> Option<Self> {
+        let sorted: Vec<usize> = lines.iter().collect();
+        let of_kind = wall.kinds.iter().map(|kind| kind.unevenness(&sorted));
+        let of_kind = of_kind.collect::<Option<Vec<i64>>>()?;
+        let cost = of_kind.iter().sum::<i64>() + wall.unliked(&lines);
+        Some(Self { lines, of_kind, cost })
+    }
+
+    /// The same with other lines; only kinds that can use a line that changed are looked at.
+    fn changed(&self, wall: &Wall, lines: Rows) -> Option<Self> {
+        let sorted: Vec<usize> = lines.iter().collect();
+        let differs = |row: &usize| lines.contains(*row) != self.lines.contains(*row);
+        let before = self.lines.iter().filter(differs);
+        let rows: Vec<usize> = before.chain(lines.iter().filter(differs)).collect();
+        let mut of_kind = self.of_kind.clone();
+        for (kind, cost) in wall.kinds.iter().zip(&mut of_kind) {
+            if rows.iter().any(|&row| kind.can_use(row)) {
+                *cost = kind.unevenness(&sorted)?;
+            }
+        }
+        let cost = of_kind.iter().sum::<i64>() + wall.unliked(&lines);
+        Some(Self { lines, of_kind, cost })
+    }
+}
+
+impl Wall {
+    fn unliked(&self, lines: &Rows) -> i64 {
+        let Some(preferred) = &self.preferred else {
+            return 0;
+        };
+        let chosen = lines.iter().filter(|&row| !self.free.contains(row));
+        let unliked = chosen.filter(|&row| !preferred.contains(row)).count();
+        i64::try_from(unliked).unwrap_or(0) * UNLIKED
+    }
+
+    /// What it would cost if every kind had lines of its own.
+    fn least_cost(&self) -> i64 {
+        let alone = |kind: &Kind| {
+            let rows: Vec<usize> = kind.usable.iter().collect();
+            kind.unevenness(&rows).unwrap_or(0)
+        };
+        self.kinds.iter().map(alone).sum()
+    }
+}
+
+/// Takes some lines away, neighbours or any, and fills the wall again.
+fn rebuilt(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
+    let mut sorted: Vec<usize> = lines.iter().filter(|&row| !wall.free.contains(row)).collect();
+    let n_taken = (1 + random.below(4) + 4 * (random.below(8) / 7)).min(sorted.len());
+    let mut lines = lines.clone();
+    if random.next() % 2 == 0 {
+        let from = random.below(sorted.len() + 1 - n_taken);
+        sorted.drain(from..from + n_taken).for_each(|row| lines.remove(row));
+    } else {
+        for _ in 0..n_taken {
+            lines.remove(sorted.swap_remove(random.below(sorted.len())));
+        }
+    }
+    let way = if random.next() % 2 == 0 { Way::Up } else { Way::Down };
+    stab(&wall.kinds, &mut lines, way, Choice::Busiest(random));
+    without_superfluous(wall, &mut lines, Some(random));
+    lines
+}
+
+/// Moves one line a little.
+fn shifted(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
+    let sorted: Vec<usize> = lines.iter().filter(|&row| !wall.free.contains(row)).collect();
+    let mut lines = lines.clone();
+    let Some(&line) = sorted.get(random.below(sorted.len())) else {
+        return lines;
+    };
+    let furthest = 2 << random.below(5);
+    let by = 1 + random.below(furthest);
+    let moved = if random.next() % 2 == 0 { line + by } else { line.saturating_sub(by) };
+    if moved < wall.n_rows && !lines.contains(moved) {
+        lines.remove(line);
+        lines.insert(moved);
+    }
+    lines
+}
+
+/// Takes out every line that no kind misses: those that serve few first, or in any order.
+fn without_superfluous(wall: &Wall, lines: &mut Rows, random: Option<&mut Random>) {
+    let mut order: Vec<usize> = lines.iter().filter(|&row| !wall.free.contains(row)).collect();
+    match random {
+        None => {
+            let uses = |line: usize| -> i64 {
+                let users = wall.kinds.iter().filter(|kind| kind.can_use(line));
+                users.map(|kind| kind.n_columns).sum()
+            };
+            crate::order::sort_by_key(&mut order, |&line| (uses(line), line));
+        }
+        Some(random) => {
+            for left in (2..=order.len()).rev() {
+                order.swap(left - 1, random.below(left));
+            }
+        }
+    }
+    for line in order {
+        lines.remove(line);
+        // Who cannot use the line does not miss it.
+        let missed = wall.kinds.iter().any(|kind| kind.can_use(line) && !kind.fits(lines));
+        if missed {
+            lines.insert(line);
+        }
+    }
+}
+
+/// Moves single lines as long as that is better.
+fn settle(wall: &Wall, best: &mut Costed) {
+    for _ in 0..MOST_ROUNDS {
+        let mut moved_any = false;
+        for line in best.lines.iter().collect::<Vec<usize>>() {
+            moved_any |= !wall.free.contains(line) && settled(wall, best, line);
+        }
+        if !moved_any {
+            return;
+        }
+    }
+}
+
+/// Enough for lines to come to rest; a bound so that no wall can take long.
+const MOST_ROUNDS: usize = 40;
+
+fn settled(wall: &Wall, best: &mut Costed, line: usize) -> bool {
+    let mut line = line;
+    let mut moved_any = false;
+    for shift in [-16, -4, -1, 1, 4, 16] {
+        let Some(moved) = line.checked_add_signed(shift) else { continue };
+        if wall.n_rows <= moved || best.lines.contains(moved) {
+            continue;
+        }
+        let mut lines = best.lines.clone();
+        lines.remove(line);
+        lines.insert(moved);
+        let better = best.changed(wall, lines).filter(|tried| tried.cost < best.cost);
+        if let Some(better) = better {
+            *best = better;
+            (line, moved_any) = (moved, true);
+        }
+    }
+    moved_any
+}
+
+fn as_f64(count: i64) -> f64 {
+    crate::quantity::from_whole(count)
+}
