@@ -3,9 +3,9 @@
 use risemark::{
     geometry::Point,
     job::{
-        Block, BlockKind, Brace, BraceKind, Construction, Edge, End, Finish, Header, Opening,
-        OpeningKind, Plates, Side, StudLayout, Studs, Thing, ThingKind, ThingShape, Wall, Zone,
-        ZoneKind,
+        Block, BlockKind, Brace, BraceKind, Construction, Drilling, Edge, End, Finish, Header,
+        Opening, OpeningKind, Plates, Side, StudLayout, Studs, Thing, ThingKind, ThingShape, Wall,
+        Zone, ZoneKind,
     },
     quantity::{Length, inches},
 };
@@ -123,6 +123,7 @@ fn draw(class: Class, dice: &mut Dice) -> Wall {
         things: Vec::new(),
         zones: Vec::new(),
         bays: Vec::new(),
+        drilling: Drilling::default(),
     };
     if dice.chance(class.share([0.0, 0.0, 0.0, 1.0, 0.0, 0.3, 0.1, 0.4])) {
         wall.top = sloped(width, height, dice);

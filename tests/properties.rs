@@ -1,6 +1,8 @@
 //! What holds for every wall, checked on generated ones against the rules as they are stated, not
 //! as they are coded.
 
+mod own_holes;
+
 use proptest::prelude::*;
 use risemark::{
     WallPlan, file,

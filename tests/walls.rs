@@ -4,9 +4,9 @@ use proptest::prelude::*;
 use risemark::{
     geometry::Point,
     job::{
-        BayException, Block, BlockKind, Brace, BraceKind, Construction, Edge, End, Finish, Header,
-        Job, Opening, OpeningKind, Plates, RuleSettings, Side, StudLayout, Studs, Thing, ThingKind,
-        ThingShape, Wall, Zone, ZoneKind,
+        BayException, Block, BlockKind, Brace, BraceKind, Construction, Drilling, Edge, End,
+        Finish, Header, Job, Opening, OpeningKind, Plates, RuleSettings, Side, StudLayout, Studs,
+        Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
     },
     quantity::{Length, Units, inches},
 };
@@ -158,6 +158,7 @@ fn assemble(
             })
             .collect(),
         bays: Vec::<BayException>::new(),
+        drilling: Drilling::default(),
     }
 }
 

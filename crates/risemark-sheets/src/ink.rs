@@ -42,6 +42,12 @@ pub enum Ink {
     Hole,
     /// A hole that is selected.
     HoleChosen,
+    /// What tells in or round a hole what became of it.
+    HoleSign,
+    /// The dot of a hole that is drilled.
+    HoleDot,
+    /// The sign of a space that nobody has probed.
+    Unprobed,
     /// A line from a thing to its label.
     Leader,
     /// The body of a tape or a pole.
@@ -282,6 +288,9 @@ impl Ink {
             Self::SnapLineChosen => look("snap-line chosen", None, (Black, Width::W35, DashDot)),
             Self::Hole => look("hole", Some(White), (Black, Width::W50, Continuous)),
             Self::HoleChosen => look("hole chosen", Some(Black), (Black, Width::W50, Continuous)),
+            Self::HoleSign => look("hole-sign", None, (Black, Width::W35, Continuous)),
+            Self::HoleDot => filled("hole-dot"),
+            Self::Unprobed => look("unprobed", Some(White), (Black, Width::W18, Continuous)),
             Self::Ruler => look("ruler", Some(White), (Black, Width::W25, Continuous)),
             Self::Division => look("division", None, (Black, Width::W18, Continuous)),
             Self::StudMark => filled("stud-mark"),

@@ -3,7 +3,7 @@
 use risemark::{
     drilling::Hole,
     finding::{Avoided, Severity},
-    job::{End, Side, ThingKind},
+    job::{End, RowsFrom, Side, ThingKind},
     language::{Language, Speech, Text, alike, counted, text},
     quantity::{Length, Units},
     say,
@@ -20,7 +20,13 @@ pub(crate) const NO_SOURCE: Text =
     text("No source: common practice.", "Sin fuente: práctica común.");
 
 /// Heads of the table of holes.
-pub(crate) const UP: Text = text("up", "altura");
+/// The head of the heights of rows.
+pub(crate) const fn up(from: RowsFrom) -> Text {
+    match from {
+        RowsFrom::Floor => text("up", "altura"),
+        RowsFrom::Ceiling => text("down from ceiling", "bajo el cielo raso"),
+    }
+}
 pub(crate) const NUMBER: Text = text("no.", "n.º");
 pub(crate) const ACROSS: Text = text("across", "horizontal");
 // unsure: "tope" for how far the bit goes in up to the stop.
@@ -190,6 +196,7 @@ pub(crate) fn on_the_wall(what: Avoided) -> Option<Text> {
             ThingKind::MedicineCabinet => text("cabinet", "botiquín"),
         }),
         Avoided::Zone(kind) => Some(zone(kind)),
+        Avoided::Band => Some(text("no holes", "sin agujeros")),
         Avoided::Timber => None,
     }
 }

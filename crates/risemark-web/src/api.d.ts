@@ -209,11 +209,13 @@ export interface CompartmentReport {
   highest: Millimeters;
   fillable: boolean;
   reason: string | null;
+  probed: boolean;
 }
 
 export interface HoleReport {
   id: string;
   mark: number;
+  state: "planned" | "marked" | "set" | "drilled" | "patched";
   compartment: string;
   x_mm: number;
   y_mm: number;

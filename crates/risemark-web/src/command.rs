@@ -1,9 +1,11 @@
 //! Everything that can be done to a job: small values that are applied, undone, stored and replayed.
 
 use risemark::{
+    geometry::Point,
     job::{
-        BayException, Block, Brace, Construction, End, ExtraStud, Finish, Job, Lumber, Opening,
-        Plates, RuleSettings, Side, StudCorrection, StudLayout, Thing, Wall, Zone,
+        Band, BayException, Block, Brace, Construction, Drilling, End, ExtraStud, Finish, Job,
+        Liked, Lumber, Opening, OwnHole, Plates, RowsFrom, RuleSettings, Side, StudCorrection,
+        StudLayout, Thing, Wall, Zone,
     },
     quantity::{Length, Units},
 };
@@ -86,6 +88,18 @@ pub enum WallChange {
     Zones(ListChange<Zone>),
     /// Bays that differ.
     Bays(ListChange<BayException>),
+    /// Where the heights of rows are measured from.
+    RowsFrom(RowsFrom),
+    /// Heights at which rows are liked.
+    Liked(ListChange<Liked>),
+    /// Bands without holes.
+    Barred(ListChange<Band>),
+    /// Holes that are not the planner's to choose.
+    Holes(ListChange<OwnHole>),
+    /// Everything that is wanted of the holes, and what has become of them.
+    Drilling(Drilling),
+    /// Places that were probed.
+    Probed(ListChange<Point>),
     /// Changes that belong together, one after the other.
     Several(Vec<Self>),
 }
@@ -185,6 +199,14 @@ impl WallChange {
             Self::Things(change) => Self::Things(change.apply(&mut wall.things)?),
             Self::Zones(change) => Self::Zones(change.apply(&mut wall.zones)?),
             Self::Bays(change) => Self::Bays(change.apply(&mut wall.bays)?),
+            Self::RowsFrom(new) => {
+                Self::RowsFrom(std::mem::replace(&mut wall.drilling.rows_from, new))
+            }
+            Self::Liked(change) => Self::Liked(change.apply(&mut wall.drilling.liked)?),
+            Self::Barred(change) => Self::Barred(change.apply(&mut wall.drilling.barred)?),
+            Self::Holes(change) => Self::Holes(change.apply(&mut wall.drilling.holes)?),
+            Self::Drilling(new) => Self::Drilling(std::mem::replace(&mut wall.drilling, new)),
+            Self::Probed(change) => Self::Probed(change.apply(&mut wall.drilling.probed)?),
             Self::Several(changes) => Self::Several(apply_all(changes, wall)?),
         })
     }

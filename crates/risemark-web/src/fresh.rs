@@ -3,9 +3,10 @@
 use risemark::{
     geometry::{Point, Span},
     job::{
-        BayException, Block, BlockKind, Brace, BraceKind, Construction, Edge, End, ExtraKind,
-        ExtraStud, Finish, Header, Job, Opening, OpeningKind, Plates, RuleSettings, Side,
-        StudCorrection, Studs, Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
+        Band, BayException, Block, BlockKind, Brace, BraceKind, Construction, Drilling, Edge, End,
+        ExtraKind, ExtraStud, Finish, Header, Job, Liked, Opening, OpeningKind, OwnHole, OwnState,
+        Plates, RuleSettings, Side, StudCorrection, Studs, Thing, ThingKind, ThingShape, Wall,
+        Zone, ZoneKind,
     },
     quantity::{Length, Units, inches, shorter},
 };
@@ -49,6 +50,7 @@ pub fn wall(job: &Job, width: Length, height: Length, depth: Option<Length>) -> 
         things: Vec::new(),
         zones: Vec::new(),
         bays: Vec::new(),
+        drilling: Drilling::default(),
     }
 }
 
@@ -133,6 +135,21 @@ pub fn zone(wall: &Wall) -> Zone {
 /// The first bay, left out of nothing yet.
 pub fn bay(wall: &Wall) -> BayException {
     BayException { at: first_bay(wall), depth: None, skip: None }
+}
+
+/// A height at which a row is liked, about the middle of a wall.
+pub fn liked(_: &Wall) -> Liked {
+    Liked::Height { up: inches(48.0) }
+}
+
+/// A band without holes, where a picture rail would be.
+pub fn band(_: &Wall) -> Band {
+    Band { from: inches(72.0), to: inches(75.0) }
+}
+
+/// A hole where somebody wants it, in the first bay.
+pub fn own_hole(wall: &Wall) -> OwnHole {
+    OwnHole { state: OwnState::Set, at: Point::new(first_bay(wall), inches(48.0)), mark: None }
 }
 
 /// A stud that was found elsewhere; for a start, where the layout has it.

@@ -3,7 +3,7 @@
 use risemark::{
     geometry::Point,
     job::{
-        Construction, Edge, Effect, End, Header, Opening, OpeningKind, StudLayout, Thing,
+        Construction, Edge, Effect, End, Header, Liked, Opening, OpeningKind, StudLayout, Thing,
         ThingShape, Wall,
     },
     quantity::{Length, inches, longer, same, shorter},
@@ -62,6 +62,17 @@ pub enum EffectKind {
     ClosesBay,
     /// Forbids filling.
     ForbidsFilling,
+}
+
+/// What heights are liked by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LikedKind {
+    /// One height.
+    Height,
+    /// A band.
+    Band,
+    /// The laps of a siding.
+    Laps,
 }
 
 /// The shape of a thing in the wall.
@@ -264,6 +275,29 @@ pub fn effect_as(kind: EffectKind) -> Effect {
         EffectKind::TakesVolume => Effect::TakesVolume { depth: None },
         EffectKind::ClosesBay => Effect::ClosesBay,
         EffectKind::ForbidsFilling => Effect::ForbidsFilling,
+    }
+}
+
+/// What heights are liked by.
+pub fn liked_kind(liked: &Liked) -> LikedKind {
+    match liked {
+        Liked::Height { .. } => LikedKind::Height,
+        Liked::Band { .. } => LikedKind::Band,
+        Liked::Laps { .. } => LikedKind::Laps,
+    }
+}
+
+/// Liked heights of another kind, about where they were.
+pub fn liked_as(liked: &Liked, kind: LikedKind) -> Liked {
+    let from = match *liked {
+        Liked::Height { up } => up,
+        Liked::Band { from, .. } => from,
+        Liked::Laps { first, .. } => first,
+    };
+    match kind {
+        LikedKind::Height => Liked::Height { up: from },
+        LikedKind::Band => Liked::Band { from, to: from + inches(4.0) },
+        LikedKind::Laps => Liked::Laps { first: from, spacing: inches(8.0) },
     }
 }
 

@@ -5,7 +5,7 @@ use uom::ConstZero;
 use crate::{
     finding::{ChainFault, Content, Counted, Finding, Noun, Place, Problem, WallRef},
     geometry::{Point, Rect, Span},
-    job::{Edge, Job, Opening, OpeningKind, StudCorrection, StudLayout, ThingShape, Wall},
+    job::{Edge, Job, Liked, Opening, OpeningKind, StudCorrection, StudLayout, ThingShape, Wall},
     limits, order,
     quantity::{Length, SAME, longer, shorter},
 };
@@ -265,7 +265,27 @@ fn entries(wall: &Wall, room: &Room) -> Vec<Finding> {
     for (idx, bay) in wall.bays.iter().enumerate() {
         say(Noun::Bay, idx, room.outside_across(Noun::Bay, bay.at));
     }
+    for (idx, hole) in wall.drilling.holes.iter().enumerate() {
+        say(Noun::Hole, idx, room.outside(Noun::Hole, hole.at));
+    }
+    for (idx, place) in wall.drilling.probed.iter().enumerate() {
+        say(Noun::Probe, idx, room.outside(Noun::Probe, *place));
+    }
+    for (idx, liked) in wall.drilling.liked.iter().enumerate() {
+        let band = match *liked {
+            Liked::Band { from, to } => no_band(from, to),
+            Liked::Height { .. } | Liked::Laps { .. } => None,
+        };
+        say(Noun::Liked, idx, band);
+    }
+    for (idx, band) in wall.drilling.barred.iter().enumerate() {
+        say(Noun::Band, idx, no_band(band.from, band.to));
+    }
     findings
+}
+
+fn no_band(from: Length, to: Length) -> Option<Problem> {
+    (to + SAME < from).then_some(Problem::NoBand { from, to })
 }
 
 fn corners(

@@ -32,6 +32,8 @@ pub struct Compartment {
     pub highest: Point,
     /// Whether it can be filled.
     pub state: State,
+    /// Whether somebody has probed it and found it clear.
+    pub probed: bool,
 }
 
 /// Whether a compartment can be filled.
@@ -68,7 +70,14 @@ pub fn divide(frame: &Frame, rules: &Rules) -> Staged<Vec<Compartment>> {
             Problem::WeakPractice { depth: frame.depth, most },
         ));
     }
+    findings.extend(not_probed(&compartments));
     Staged { product: compartments, findings }
+}
+
+fn not_probed(compartments: &[Compartment]) -> Option<Finding> {
+    let filled = compartments.iter().filter(|space| space.state == State::Fillable);
+    let (of, count) = (filled.clone().count(), filled.filter(|space| !space.probed).count());
+    (0 < count).then(|| Finding::new(Place::default(), Problem::NotProbed { count, of }))
 }
 
 struct Space {
@@ -142,12 +151,17 @@ fn measure(frame: &Frame, rules: &Rules, id: CompartmentId, space: Space) -> Com
         lowest: extreme(&polygon, |bounds| bounds.y.from),
         highest: extreme(&polygon, |bounds| bounds.y.to),
         state: State::Fillable,
+        probed: frame.probed.iter().any(|place| inside(&polygon, *place)),
         polygon,
     };
     if let Some(problem) = why_empty(&compartment, frame, rules) {
         compartment.state = State::Empty(problem);
     }
     compartment
+}
+
+fn inside(polygon: &Polygon, place: Point) -> bool {
+    polygon.across(place.y).iter().any(|span| span.contains(place.x))
 }
 
 fn holds(polygon: &Polygon, x: Length) -> bool {

@@ -68,6 +68,14 @@ pub enum Noun {
     StudCorrection,
     /// A member beside the layout.
     ExtraStud,
+    /// A hole that people have set, drilled or left out.
+    Hole,
+    /// A place that was probed.
+    Probe,
+    /// A height, or a band of them, at which rows are liked.
+    Liked,
+    /// A band without holes.
+    Band,
 }
 
 /// What is counted where there can be too many.
@@ -162,6 +170,8 @@ pub enum Avoided {
     Thing(ThingKind),
     /// A thing on the wall.
     Zone(ZoneKind),
+    /// A band without holes.
+    Band,
     /// A stud or another member, where the compartment is not upright.
     Timber,
 }
@@ -355,6 +365,42 @@ pub enum Problem {
         /// The width that is left for the centre of the hole.
         room: Length,
     },
+    /// A hole that people have set is nearer to something than the rules let it be.
+    HoleTooNear {
+        /// What it is too near to.
+        blocked_by: Vec<Avoided>,
+        /// What the rules ask for, from the centre to timber.
+        least: Length,
+    },
+    /// A hole that people have set or left out is where no space is to fill.
+    HoleMissesSpaces,
+    /// Every hole of a column was left out.
+    NoHoleLeft,
+    /// Two holes of a compartment, or a hole and an end of it, are too far apart.
+    HolesTooFarApart {
+        /// The mark of the lower hole; the bottom of the compartment without one.
+        below: Option<usize>,
+        /// The mark of the upper hole; the top of the compartment without one.
+        above: Option<usize>,
+        /// How far they are apart.
+        distance: Length,
+        /// How far they may be.
+        most: Length,
+    },
+    /// Compartments that nobody has probed.
+    NotProbed {
+        /// How many.
+        count: usize,
+        /// Of how many that are to be filled.
+        of: usize,
+    },
+    /// A band that ends below where it begins.
+    NoBand {
+        /// Where it begins.
+        from: Length,
+        /// Where it ends.
+        to: Length,
+    },
     /// A depth where the rule for distances is weak.
     WeakPractice {
         /// The depth.
@@ -476,6 +522,12 @@ impl Problem {
             Self::Skipped { .. } => "skipped",
             Self::NoHoleFits { .. } => "no-hole-fits",
             Self::StepTooCoarse { .. } => "step-too-coarse",
+            Self::HoleTooNear { .. } => "hole-too-near",
+            Self::HoleMissesSpaces => "hole-misses-spaces",
+            Self::NoHoleLeft => "no-hole-left",
+            Self::HolesTooFarApart { .. } => "holes-too-far-apart",
+            Self::NotProbed { .. } => "not-probed",
+            Self::NoBand { .. } => "no-band",
             Self::WeakPractice { .. } => "weak-practice",
             Self::ProbeFirst { .. } => "probe-first",
             Self::ThinFinish { .. } => "thin-finish",
@@ -494,6 +546,10 @@ impl Problem {
             | Self::StaysEmpty { .. }
             | Self::NoHoleFits { .. }
             | Self::StepTooCoarse { .. }
+            | Self::HoleTooNear { .. }
+            | Self::HoleMissesSpaces
+            | Self::NoHoleLeft
+            | Self::HolesTooFarApart { .. }
             | Self::StudInOpening { .. }
             | Self::NothingThere { .. }
             | Self::MembersOverlap { .. }
@@ -503,6 +559,7 @@ impl Problem {
             Self::Skipped { .. }
             | Self::WeakPractice { .. }
             | Self::ProbeFirst { .. }
+            | Self::NotProbed { .. }
             | Self::MaybeLead { .. } => Severity::Note,
             _ => Severity::Stop,
         }

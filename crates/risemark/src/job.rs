@@ -3,6 +3,8 @@
 //! Everything optional was not measured: the framing stage assumes the default from
 //! [`crate::limits`] and says so. These are the only types of the domain that are written to files.
 
+mod drilling;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -11,6 +13,8 @@ use crate::{
     geometry::Point,
     quantity::{Length, Units},
 };
+
+pub use drilling::{Band, Drilling, Liked, OwnHole, OwnState, RowsFrom};
 
 /// A whole job.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -144,6 +148,9 @@ pub struct Wall {
     /// Bays that differ from the wall.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub bays: Vec<BayException>,
+    /// Wishes for the holes, and what has become of them at the wall.
+    #[serde(default, skip_serializing_if = "Drilling::is_empty")]
+    pub drilling: Drilling,
 }
 
 /// How a wall is built.
@@ -769,6 +776,9 @@ impl Wall {
         };
         let studs = measured + self.studs.corrections.len() + self.studs.extra.len();
         let rest = self.openings.len() + self.blocks.len() + self.braces.len();
-        studs + rest + self.things.len() + self.zones.len() + self.bays.len()
+        let drilling = &self.drilling;
+        let heights = drilling.liked.len() + drilling.barred.len();
+        let holes = drilling.holes.len() + drilling.probed.len() + heights;
+        studs + rest + self.things.len() + self.zones.len() + self.bays.len() + holes
     }
 }

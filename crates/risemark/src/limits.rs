@@ -172,6 +172,10 @@ pub const LEAF_THICKNESS: Limit =
 pub const COURSE_HEIGHT: Limit =
     assumed(text("course height", "altura de la hilada"), (1.0, 24.0), 8.0 / 3.0, PRACTICE);
 
+/// From lap to lap of a siding.
+pub const LAP_SPACING: Limit =
+    given(text("lap spacing", "separación de traslapes"), inches(1.0), inches(48.0));
+
 /// Diameter of the bit.
 pub const BIT: Limit =
     assumed(text("bit diameter", "diámetro de la broca"), (0.25, 3.0), 1.0, PRACTICE);
@@ -266,6 +270,15 @@ pub const YEAR_BUILT: Bounds = Bounds {
     origin: Origin::Project,
 };
 
+/// The number of a hole on its wall.
+pub const HOLE_NUMBER: Bounds = Bounds {
+    name: text("hole number", "número de agujero"),
+    min: 1.0,
+    max: 1_000_000.0,
+    default: 1.0,
+    origin: Origin::Project,
+};
+
 /// Every length in the table.
 pub const LENGTHS: &[&Limit] = &[
     &WALL_WIDTH,
@@ -294,6 +307,7 @@ pub const LENGTHS: &[&Limit] = &[
     &FINISH_THICKNESS,
     &LEAF_THICKNESS,
     &COURSE_HEIGHT,
+    &LAP_SPACING,
     &BIT,
     &MARKING_STEP,
     &SIDE_CLEARANCE,
@@ -305,7 +319,7 @@ pub const LENGTHS: &[&Limit] = &[
 
 /// Every count, angle and year in the table.
 pub const BOUNDS: &[&Bounds] =
-    &[&ANGLE, &BOTTOM_PLATES, &TOP_PLATES, &KINGS, &TRIMMERS, &YEAR_BUILT];
+    &[&ANGLE, &BOTTOM_PLATES, &TOP_PLATES, &KINGS, &TRIMMERS, &YEAR_BUILT, &HOLE_NUMBER];
 
 /// One row of the rule for vertical distances.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -3,8 +3,8 @@
 use crate::{
     geometry::Point,
     job::{
-        BayException, Block, Brace, Edge, End, ExtraStud, Opening, StudCorrection, StudLayout,
-        Studs, Thing, ThingShape, Wall, Zone,
+        BayException, Block, Brace, Drilling, Edge, End, ExtraStud, Opening, OwnHole,
+        StudCorrection, StudLayout, Studs, Thing, ThingShape, Wall, Zone,
     },
     quantity::Length,
 };
@@ -26,6 +26,7 @@ impl Wall {
             things: self.things.iter().map(|thing| turn.thing(thing)).collect(),
             zones: self.zones.iter().map(|zone| turn.zone(*zone)).collect(),
             bays: self.bays.iter().map(|bay| turn.bay(bay)).collect(),
+            drilling: turn.drilling(&self.drilling),
             ..self.clone()
         }
     }
@@ -117,6 +118,15 @@ impl Turn {
 
     fn zone(&self, zone: Zone) -> Zone {
         Zone { left: self.x(zone.left + zone.width), ..zone }
+    }
+
+    fn drilling(&self, drilling: &Drilling) -> Drilling {
+        let hole = |hole: &OwnHole| OwnHole { at: self.point(hole.at), ..*hole };
+        Drilling {
+            holes: drilling.holes.iter().map(hole).collect(),
+            probed: drilling.probed.iter().map(|place| self.point(*place)).collect(),
+            ..drilling.clone()
+        }
     }
 
     fn bay(&self, bay: &BayException) -> BayException {

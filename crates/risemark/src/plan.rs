@@ -62,7 +62,8 @@ pub fn plan_wall(job: &Job, idx: usize, rules: &Rules, effort: Effort<'_>) -> Wa
     findings.extend(found);
 
     // Choose the holes that fill each space, on as few lines as that allows.
-    let Staged { product: drill, findings: found } = drill(&frame, &compartments, rules, effort);
+    let Staged { product: drill, findings: found } =
+        drill(&frame, &compartments, rules, &wall.drilling, effort);
     findings.extend(found);
 
     // Say what the people at this wall must know before they start.

@@ -1,6 +1,10 @@
 //! Snap lines, and holes as the ellipses that a sloped bit leaves.
 
-use risemark::{drilling::Hole, quantity::same};
+use risemark::{
+    drilling::{Hole, HoleState},
+    job::OwnState,
+    quantity::same,
+};
 
 use super::Draft;
 use crate::{
@@ -37,8 +41,10 @@ pub(super) fn seen<'a>(draft: &Draft<'a>) -> impl Iterator<Item = &'a Hole> {
     draft.subject.plan.drill.holes.iter().filter(move |hole| draft.sees(hole.centre))
 }
 
+/// The holes, told apart by their shape: a ring is to be drilled, with corners round it it was set by
+/// hand, with a dot in it it is drilled, with a cross in it patched over.
 pub(super) fn rings(draft: &Draft<'_>) -> Vec<Item> {
-    seen(draft).map(|hole| ring(draft, hole)).collect()
+    seen(draft).flat_map(|hole| ring(draft, hole)).collect()
 }
 
 /// Half the width and half the height of a hole as it is drawn.
@@ -52,10 +58,39 @@ pub(super) fn half_size(draft: &Draft<'_>, hole: &Hole) -> (f64, f64) {
     (half.0 * enlarged, half.1 * enlarged)
 }
 
-fn ring(draft: &Draft<'_>, hole: &Hole) -> Item {
+fn ring(draft: &Draft<'_>, hole: &Hole) -> Vec<Item> {
     let (rx, ry) = half_size(draft, hole);
-    let shape = Shape::Ellipse { centre: draft.scale.at(hole.centre), rx, ry };
+    let centre = draft.scale.at(hole.centre);
     let chosen = draft.subject.selected == Some(hole.mark);
     let ink = if chosen { Ink::HoleChosen } else { Ink::Hole };
-    Item::new(ink, shape).tagged(Tag::Hole(hole.mark))
+    let ring = Item::new(ink, Shape::Ellipse { centre, rx, ry }).tagged(Tag::Hole(hole.mark));
+    let sign = sign(hole.state, centre, (rx, ry));
+    std::iter::once(ring).chain(sign.map(|item| item.tagged(Tag::Hole(hole.mark)))).collect()
+}
+
+/// What a hole has in or round its ring, by what became of it.
+fn sign(state: HoleState, centre: At, (rx, ry): (f64, f64)) -> Option<Item> {
+    let HoleState::Own(_, state) = state else {
+        return None;
+    };
+    let at = |x: f64, y: f64| centre.moved(rx * x, ry * y);
+    match state {
+        OwnState::Marked | OwnState::LeftOut => None,
+        OwnState::Set => {
+            let corner = |x: f64, y: f64| {
+                vec![at(x * 0.7, y * 1.6), at(x * 1.6, y * 1.6), at(x * 1.6, y * 0.7)]
+            };
+            let corners = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)];
+            let chains = corners.into_iter().map(|(x, y)| corner(x, y)).collect();
+            Some(Item::new(Ink::HoleSign, Shape::Chains(chains)))
+        }
+        OwnState::Drilled => {
+            let dot = Shape::Ellipse { centre, rx: rx * 0.5, ry: ry * 0.5 };
+            Some(Item::new(Ink::HoleDot, dot))
+        }
+        OwnState::Patched => {
+            let strokes = vec![(at(-0.7, -0.7), at(0.7, 0.7)), (at(-0.7, 0.7), at(0.7, -0.7))];
+            Some(Item::new(Ink::HoleSign, Shape::Lines(strokes)))
+        }
+    }
 }

@@ -29,7 +29,8 @@ pub(super) fn strip(subject: &Subject<'_>, manner: &Manner) -> f64 {
     let lines = subject.plan.drill.snap_lines.iter();
     // The readings of a selected hole are bold.
     let face = if subject.selected.is_some() { Face::Bold } else { Face::Regular };
-    let width = |up: &Length| text::width(&reading(*up, subject.speech.units), manner.text, face);
+    let shown = |up: &Length| reading(subject.plan.drill.reading(*up), subject.speech.units);
+    let width = |up: &Length| text::width(&shown(up), manner.text, face);
     let widest = lines.map(width).fold(0.0, f64::max);
     (GAP + WIDTH + LEAD) * text::height(manner.text) + widest
 }
@@ -55,7 +56,7 @@ pub(super) fn pole(draft: &Draft<'_>) -> Vec<Item> {
             draft.text_ink(chosen),
             (at, anchor),
             draft.manner.text,
-            reading(*up, draft.subject.speech.units),
+            reading(draft.subject.plan.drill.reading(*up), draft.subject.speech.units),
         ));
     }
     items

@@ -13,6 +13,7 @@ use super::{
 use crate::{
     drawing::{Item, Shape, Tag},
     ink::Ink,
+    text,
 };
 
 pub(super) fn compartments(draft: &Draft<'_>) -> Vec<Item> {
@@ -33,7 +34,11 @@ fn space(draft: &Draft<'_>, compartment: &Compartment) -> Vec<Item> {
         pieces.map(|rings| Item::new(ink, Shape::Rings(rings)).tagged(tag)).collect()
     };
     if !stays_empty(plan, compartment) {
-        return drawn(&compartment.polygon, Ink::Compartment);
+        let mut items = drawn(&compartment.polygon, Ink::Compartment);
+        if !compartment.probed {
+            items.extend(unprobed(draft, compartment));
+        }
+        return items;
     }
     let mut items = drawn(&compartment.polygon, Ink::EmptyCompartment);
     // Twice as open as timber and both ways, so that the two are told apart on a bad copy.
@@ -44,4 +49,18 @@ fn space(draft: &Draft<'_>, compartment: &Compartment) -> Vec<Item> {
         items.push(Item::new(Ink::EmptyHatch, Shape::Lines(lines)));
     }
     items
+}
+
+/// A small triangle at the foot of a space that nobody has probed.
+fn unprobed(draft: &Draft<'_>, compartment: &Compartment) -> Option<Item> {
+    let lowest = compartment.lowest;
+    if !draft.sees(lowest) {
+        return None;
+    }
+    let widest = draft.scale.size(compartment.clear_width) * 0.4;
+    let half = (text::height(draft.manner.text) * 0.35).min(widest / 2.0);
+    let foot = draft.scale.at(lowest).moved(0.0, -half * 0.8);
+    let corners = vec![foot.moved(-half, 0.0), foot.moved(half, 0.0), foot.moved(0.0, -half * 1.7)];
+    let sign = Item::new(Ink::Unprobed, Shape::Rings(vec![corners]));
+    Some(sign.tagged(Tag::Compartment(compartment.id.0)))
 }

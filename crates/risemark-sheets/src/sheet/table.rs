@@ -40,6 +40,8 @@ pub(super) struct Table {
     /// What is worth knowing about some of them; stands at the foot.
     notes: Vec<String>,
     widths: Widths,
+    /// The head of the heights.
+    up: Text,
     language: Language,
 }
 
@@ -82,7 +84,7 @@ impl Table {
         let cell = |hole: &Hole| {
             let noted = note(wanted, hole).map(|words| take_note(&mut notes, hole, words));
             Cell {
-                up: (hole.up, reading(hole.up, units)),
+                up: (hole.up, reading(wanted.plan.drill.reading(hole.up), units)),
                 mark: hole.mark.to_string(),
                 star: noted.map_or("", |()| "*"),
                 across: reading(hole.across, units),
@@ -95,14 +97,15 @@ impl Table {
             let all = cells.iter().map(|cell| text::width(words(cell), plain(), face));
             all.fold(head_width(head), f64::max)
         };
+        let up = words::up(wanted.plan.drill.rows_from);
         let widths = Widths {
-            up: widest(words::UP, |cell| &cell.up.1, Face::Bold),
+            up: widest(up, |cell| &cell.up.1, Face::Bold),
             mark: cells.iter().map(Cell::mark_width).fold(head_width(words::NUMBER), f64::max),
             across: widest(words::ACROSS, |cell| &cell.across, Face::Regular),
             travel: (!one_stop(wanted))
                 .then(|| widest(words::TRAVEL, |cell| &cell.travel, Face::Regular)),
         };
-        Self { cells, notes, widths, language }
+        Self { cells, notes, widths, up, language }
     }
 
     /// The width that the table needs at least.
@@ -134,7 +137,7 @@ impl Table {
             let at = (At::new(left, base()), Anchor::Start);
             Item::text(Ink::Text, at, plain(), head.of(self.language))
         };
-        let mut items = vec![text(words::UP, 0.0)];
+        let mut items = vec![text(self.up, 0.0)];
         for left in &layout.cells {
             items.push(text(words::NUMBER, *left));
             items.push(text(words::ACROSS, left + self.widths.across_at()));

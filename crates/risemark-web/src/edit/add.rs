@@ -3,8 +3,8 @@
 use risemark::{
     geometry::{Point, Rect},
     job::{
-        BayException, Block, Brace, ExtraStud, Opening, OpeningKind, Thing, ThingKind, ThingShape,
-        Wall, Zone, ZoneKind,
+        BayException, Block, Brace, ExtraStud, Opening, OpeningKind, OwnHole, OwnState, Thing,
+        ThingKind, ThingShape, Wall, Zone, ZoneKind,
     },
     quantity::{Length, inches, longer, shorter},
 };
@@ -42,6 +42,8 @@ pub enum Kind {
     Stud,
     /// A bay that differs.
     Bay,
+    /// A hole where people want it.
+    Hole,
 }
 
 /// A wall with a new entry about a place, at rest there as if it had been dragged, and what is new.
@@ -101,11 +103,22 @@ fn fresh_at(wall: &Wall, kind: Kind, at: Point) -> (WallChange, Entry) {
             let extra = ExtraStud { centre: at.x, ..fresh::extra(wall) };
             (WallChange::Extra(end(&wall.studs.extra, extra)), Entry::Extra(wall.studs.extra.len()))
         }
+        Kind::Hole => {
+            let hole = OwnHole { state: OwnState::Set, at: inside(wall, at), mark: None };
+            let entry = Entry::Hole(wall.drilling.holes.len());
+            (WallChange::Holes(end(&wall.drilling.holes, hole)), entry)
+        }
         Kind::Bay => {
             let bay = BayException { at: at.x, ..fresh::bay(wall) };
             (WallChange::Bays(end(&wall.bays, bay)), Entry::Bay(wall.bays.len()))
         }
     }
+}
+
+/// A place moved into the wall.
+fn inside(wall: &Wall, at: Point) -> Point {
+    let x = longer(inches(0.0), shorter(at.x, wall.width));
+    Point::new(x, shorter(at.y, height(wall, x)))
 }
 
 fn opening(wall: &Wall, kind: Kind, at: Point) -> Opening {

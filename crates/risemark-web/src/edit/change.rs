@@ -5,8 +5,8 @@ use risemark::{
     finding::Severity,
     geometry::{Point, Rect},
     job::{
-        BayException, Block, Brace, Edge, ExtraKind, ExtraStud, Opening, OpeningKind,
-        StudCorrection, StudLayout, Thing, ThingShape, Wall, Zone,
+        BayException, Block, Brace, Edge, ExtraKind, ExtraStud, Opening, OpeningKind, OwnHole,
+        OwnState, StudCorrection, StudLayout, Thing, ThingShape, Wall, Zone,
     },
     limits,
     quantity::{Length, inches, longer, same, shorter},
@@ -109,6 +109,17 @@ fn pull(scene: Scene<'_>, entry: Entry, grip: Grip, by: Point) -> Option<WallCha
             let entry = BayException { at: bay.at + by.x, ..bay.clone() };
             WallChange::Bays(ListChange::Replace { at, entry })
         }
+        Entry::Hole(at) => {
+            let hole = *wall.drilling.holes.get(at)?;
+            // What is drilled stays where it was drilled.
+            if matches!(hole.state, OwnState::Drilled | OwnState::Patched) {
+                return None;
+            }
+            let state = if hole.state == OwnState::Marked { OwnState::Set } else { hole.state };
+            let entry =
+                OwnHole { state, at: Point::new(hole.at.x + by.x, hole.at.y + by.y), ..hole };
+            WallChange::Holes(ListChange::Replace { at, entry })
+        }
         Entry::Extra(at) => {
             let extra = *wall.studs.extra.get(at)?;
             let entry = ExtraStud { centre: extra.centre + by.x, ..extra };
@@ -137,6 +148,7 @@ fn remove(scene: Scene<'_>, entry: Entry) -> Option<WallChange> {
         Entry::Zone(at) => WallChange::Zones(ListChange::Remove { at }),
         Entry::Bay(at) => WallChange::Bays(ListChange::Remove { at }),
         Entry::Extra(at) => WallChange::Extra(ListChange::Remove { at }),
+        Entry::Hole(at) => WallChange::Holes(ListChange::Remove { at }),
         Entry::Stud(idx) => {
             let found = *studs::layout(wall).get(idx)?;
             let missing = StudCorrection::Missing { stud: named(wall, found) };
@@ -166,7 +178,9 @@ fn offsets(scene: Scene<'_>, entry: Entry) -> Vec<Point> {
     let first = match entry {
         // Kings and trimmers stand between two openings.
         Entry::Opening(_) => wide + inches(6.0),
-        Entry::Block(_) | Entry::Bay(_) | Entry::Thing(_) => studs::spacing(scene.wall),
+        Entry::Block(_) | Entry::Bay(_) | Entry::Thing(_) | Entry::Hole(_) => {
+            studs::spacing(scene.wall)
+        }
         Entry::Brace(_) => inches(12.0),
         _ => wide,
     };
@@ -218,6 +232,13 @@ fn double(wall: &Wall, entry: Entry, by: Point) -> Option<(WallChange, Entry)> {
             let double = BayException { at: bay.at + by.x, ..bay.clone() };
             let change = WallChange::Bays(end(&wall.bays, double));
             (change, Entry::Bay(wall.bays.len()))
+        }
+        Entry::Hole(idx) => {
+            let hole = *wall.drilling.holes.get(idx)?;
+            let at = Point::new(hole.at.x + by.x, hole.at.y + by.y);
+            let double = OwnHole { state: OwnState::Set, at, mark: None };
+            let change = WallChange::Holes(end(&wall.drilling.holes, double));
+            (change, Entry::Hole(wall.drilling.holes.len()))
         }
         Entry::Extra(_) | Entry::Stud(_) => {
             let double = match entry {

@@ -102,6 +102,11 @@ pub fn figure(scene: Scene<'_>, entry: Entry) -> Option<Figure> {
             one(Rect::from_corner(zone.left, zone.up, zone.width, zone.height))
         }
         Entry::Bay(idx) => one(bay(scene, wall.bays.get(idx)?.at)),
+        Entry::Hole(idx) => {
+            let Point { x, y } = wall.drilling.holes.get(idx)?.at;
+            let half = limits::BIT.default.unwrap_or(inches(1.0)) / 2.0;
+            one(Rect { x: Span::new(x, x), y: Span::new(y, y) }.widened(half))
+        }
         Entry::Extra(idx) => {
             let extra = wall.studs.extra.get(idx)?;
             let width = extra.width.unwrap_or(match extra.kind {
@@ -128,7 +133,7 @@ pub fn grips(scene: Scene<'_>, entry: Entry) -> Vec<(Grip, Point)> {
         points.iter().enumerate().map(|(idx, point)| (Grip::Point(idx), *point)).collect()
     };
     match entry {
-        Entry::Stud(_) | Entry::Extra(_) | Entry::Bay(_) => Vec::new(),
+        Entry::Stud(_) | Entry::Extra(_) | Entry::Bay(_) | Entry::Hole(_) => Vec::new(),
         Entry::Top => numbered(&handles(&wall.top, wall.width)),
         Entry::Bottom => match &wall.bottom {
             Some(edge) => numbered(&handles(edge, wall.width)),

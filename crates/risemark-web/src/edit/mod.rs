@@ -6,6 +6,7 @@
 pub mod add;
 pub mod change;
 pub mod figure;
+pub mod holes;
 pub mod snap;
 pub mod studs;
 
@@ -32,6 +33,8 @@ pub enum Entry {
     Bay(usize),
     /// A member beside the layout.
     Extra(usize),
+    /// A hole that is not the planner's to choose.
+    Hole(usize),
     /// A stud of the layout, counted before any correction.
     Stud(usize),
     /// The upper edge of the wall.
@@ -88,6 +91,7 @@ impl Entry {
             Noun::Zone => Self::Zone(idx),
             Noun::Bay => Self::Bay(idx),
             Noun::ExtraStud => Self::Extra(idx),
+            Noun::Hole => Self::Hole(idx),
             Noun::MeasuredStud => Self::Stud(idx),
             Noun::StudCorrection => {
                 let corrected = |stud: &studs::Stud| stud.correction == Some(idx);
@@ -108,6 +112,7 @@ impl Entry {
             Self::Zone(idx) => Place::entry(Noun::Zone, idx),
             Self::Bay(idx) => Place::entry(Noun::Bay, idx),
             Self::Extra(idx) => Place::entry(Noun::ExtraStud, idx),
+            Self::Hole(idx) => Place::entry(Noun::Hole, idx),
             Self::Stud(idx) => match (studs::layout(wall).get(idx)?.correction, &wall.studs.layout)
             {
                 (Some(correction), _) => Place::entry(Noun::StudCorrection, correction),
@@ -129,6 +134,7 @@ impl Entry {
             Self::Zone(idx) => idx < wall.zones.len(),
             Self::Bay(idx) => idx < wall.bays.len(),
             Self::Extra(idx) => idx < wall.studs.extra.len(),
+            Self::Hole(idx) => idx < wall.drilling.holes.len(),
             Self::Stud(idx) => {
                 studs::layout(wall).get(idx).is_some_and(|stud| stud.stands.is_some())
             }
@@ -155,7 +161,7 @@ pub fn entries(scene: Scene<'_>) -> Vec<Entry> {
 type EntryAt = fn(usize) -> Entry;
 
 fn all(wall: &Wall) -> Vec<Entry> {
-    let lists: [(EntryAt, usize); 8] = [
+    let lists: [(EntryAt, usize); 9] = [
         (Entry::Opening, wall.openings.len()),
         (Entry::Block, wall.blocks.len()),
         (Entry::Brace, wall.braces.len()),
@@ -163,6 +169,7 @@ fn all(wall: &Wall) -> Vec<Entry> {
         (Entry::Zone, wall.zones.len()),
         (Entry::Bay, wall.bays.len()),
         (Entry::Extra, wall.studs.extra.len()),
+        (Entry::Hole, wall.drilling.holes.len()),
         (Entry::Stud, studs::layout(wall).len()),
     ];
     let mut all = vec![Entry::Top];

@@ -87,6 +87,10 @@ pub fn moving(scene: Scene<'_>, entry: Entry, grip: Grip) -> Readings {
     };
     match (grip, entry) {
         (Grip::Whole, Entry::Stud(_) | Entry::Extra(_)) => readings.across.push(x.middle()),
+        (Grip::Whole, Entry::Hole(_)) => {
+            readings.across.push(x.middle());
+            readings.up.push(y.middle());
+        }
         (Grip::Whole, Entry::Bay(_)) => {}
         (Grip::Whole, Entry::Block(_)) => readings.up.extend([y.from, y.to]),
         (Grip::Whole, Entry::Top | Entry::Bottom) => readings.up.extend(points.iter().map(|p| p.y)),
@@ -135,6 +139,10 @@ pub fn beside(scene: Scene<'_>, moving: &[Entry]) -> Readings {
         };
         match entry {
             Entry::Block(_) => readings.up.extend([y.from, y.to]),
+            Entry::Hole(_) => {
+                readings.across.push(x.middle());
+                readings.up.push(y.middle());
+            }
             Entry::Extra(_) => readings.across.extend([x.from, x.to, x.middle()]),
             _ => {
                 readings.across.extend([x.from, x.to, x.middle()]);

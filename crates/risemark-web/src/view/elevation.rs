@@ -63,8 +63,8 @@ pub fn elevation(board: Board) -> AnyView {
 pub fn table(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView {
     let rows = move || {
         let units = session.units.get();
-        let holes = plan.get().map(|plan| plan.drill.holes.clone()).unwrap_or_default();
-        let row = move |hole: &Hole| {
+        let Some(plan) = plan.get() else { return Vec::new() };
+        let row = |hole: &Hole| {
             let mark = hole.mark;
             let chosen = move || (session.chosen_hole() == Some(mark)).to_string();
             view! {
@@ -73,12 +73,12 @@ pub fn table(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView {
                         <button type="button" aria-label=words::hole_title(mark)>{mark}</button>
                     </th>
                     <td>{tape::reading(hole.across, units)}</td>
-                    <td>{tape::reading(hole.up, units)}</td>
+                    <td>{tape::reading(plan.drill.reading(hole.up), units)}</td>
                     <td class="why">{wording::why(hole, words::speech(units)).join(" ")}</td>
                 </tr>
             }
         };
-        holes.iter().map(row).collect_view()
+        plan.drill.holes.iter().map(row).collect_view()
     };
     view! {
         <details class="twin" id="holes">

@@ -19,6 +19,7 @@ pub mod reveal;
 pub mod rules;
 pub mod share;
 pub mod sheets;
+mod spaces;
 pub mod tools;
 pub mod totals;
 pub mod typed;

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use risemark::{finding::Finding, plan::WallPlan};
 
-use super::{board::Board, elevation, findings::findings, form, hole::hole, tools, walls};
+use super::{board::Board, elevation, findings::findings, form, hole::hole, spaces, tools, walls};
 use crate::{route::Route, session::Session, words};
 
 /// The page of the wall that bears an id.
@@ -57,7 +57,7 @@ fn wall(session: Session, id: &str) -> AnyView {
                 </section>
             </section>
             <div class="beside">
-                {elevation::table(session, plan)} {walls::strip(session, id)}
+                {elevation::table(session, plan)} {spaces::spaces(session, id, plan)} {walls::strip(session, id)}
             </div>
         </main>
     }
@@ -69,6 +69,8 @@ fn summary(session: Session, plan: &WallPlan) -> String {
     let size = words::wall_size(plan.frame.width, bounds.y.length(), session.units.get());
     let room = session.wall(&plan.wall.id, |wall| wall.room.clone()).flatten();
     let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
+    let proof = words::lines_proof(plan.drill.snap_lines.len(), plan.drill.lines_bound);
+    let holes = if plan.drill.holes.is_empty() { holes } else { format!("{holes}, {proof}") };
     let parts = [room, Some(size), Some(holes)];
     parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
 }
@@ -84,7 +86,7 @@ fn chosen(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> impl IntoView 
             words::CHOOSE_A_HOLE.text()
         };
         Some(match found {
-            Some(found) => hole(found, session.units.get()),
+            Some(found) => hole(session, &plan, found, session.units.get()),
             None => view! { <p class="quiet">{hint}</p> }.into_any(),
         })
     }

@@ -3,8 +3,8 @@
 use risemark::{
     found::ReadAt,
     job::{
-        BlockKind, BraceKind, End, ExtraKind, Lumber, Material, OpeningKind, Side, SkipReason,
-        ThingKind, ZoneKind,
+        BlockKind, BraceKind, End, ExtraKind, Lumber, Material, OpeningKind, OwnState, RowsFrom,
+        Side, SkipReason, ThingKind, ZoneKind,
     },
     language::{Language, alike, text},
     quantity::Units,
@@ -15,7 +15,9 @@ use risemark_sheets::{Layer, Orientation, Paper};
 use super::{Choices, Word};
 use crate::{
     edit::add::Kind,
-    shape::{ConstructionKind, EdgeKind, EffectKind, HeaderKind, LayoutKind, ThingShapeKind},
+    shape::{
+        ConstructionKind, EdgeKind, EffectKind, HeaderKind, LayoutKind, LikedKind, ThingShapeKind,
+    },
 };
 
 const fn word(english: &'static str, spanish: &'static str) -> Word {
@@ -45,6 +47,31 @@ pub const KINDS: Choices<Kind> = &[
     (Kind::Cable, word("cable", "cable")),
     (Kind::Panel, word("panel", "panel")),
     (Kind::Bay, word("bay", "espacio")),
+    (Kind::Hole, word("hole", "agujero")),
+];
+
+/// What became of a hole that is not the planner's to choose.
+pub const OWN_STATES: Choices<OwnState> = &[
+    (OwnState::Set, word("set by hand", "puesto a mano")),
+    (OwnState::Marked, word("marked on the wall", "marcado en la pared")),
+    (OwnState::Drilled, word("drilled", "taladrado")),
+    (OwnState::Patched, word("patched over", "resanado")),
+    (OwnState::LeftOut, word("left out", "omitido")),
+];
+
+/// Where the heights of rows are measured from.
+pub const ROWS_FROM_CHOICES: Choices<RowsFrom> = &[
+    (RowsFrom::Floor, word("up from the floor", "desde el piso hacia arriba")),
+    // unsure: "cielo raso" or "plafón" for a ceiling.
+    (RowsFrom::Ceiling, word("down from the ceiling", "desde el cielo raso hacia abajo")),
+];
+
+/// At which heights rows are liked.
+pub const LIKED_KINDS: Choices<LikedKind> = &[
+    (LikedKind::Height, word("one height", "una altura")),
+    (LikedKind::Band, word("a band of heights", "una franja de alturas")),
+    // unsure: "traslapes" for the laps of a siding.
+    (LikedKind::Laps, word("laps of a siding", "traslapes del revestimiento")),
 ];
 
 /// What can be shown or hidden.

@@ -3,8 +3,8 @@
 use risemark::{
     geometry::Rect,
     job::{
-        BayException, Block, BlockKind, Brace, BraceKind, End, ExtraStud, Header, Opening,
-        StudCorrection, Thing, ThingShape, Wall, Zone,
+        Band, BayException, Block, BlockKind, Brace, BraceKind, End, ExtraStud, Header, Liked,
+        Opening, OwnHole, StudCorrection, Thing, ThingShape, Wall, Zone,
     },
     language::text,
     quantity::{Length, Units},
@@ -13,8 +13,8 @@ use risemark::{
 };
 
 use super::{
-    EXTRA_KINDS, LOWER_EDGE, NOTHING_PICKED, OPENING_KINDS, SKIP_REASONS, STUD, THING_KINDS,
-    UPPER_EDGE, ZONE_KINDS, across, capital, language, up, word_of,
+    EXTRA_KINDS, LOWER_EDGE, NOTHING_PICKED, OPENING_KINDS, OWN_STATES, SKIP_REASONS, STUD,
+    THING_KINDS, UPPER_EDGE, ZONE_KINDS, across, capital, language, up, word_of,
 };
 use crate::edit::{Entry, Grip, Scene, figure, studs};
 
@@ -34,6 +34,41 @@ pub fn opening(opening: &Opening, units: Units) -> String {
         reading(opening.left, units),
         solid
     )
+}
+
+/// A hole that people have set, in a few words.
+pub fn own_hole(hole: &OwnHole, units: Units) -> String {
+    let state = capital(word_of(OWN_STATES, &hole.state));
+    let (across, up) = (reading(hole.at.x, units), reading(hole.at.y, units));
+    say!(
+        language(),
+        "{state} · {across} across, {up} up",
+        "{state} · en {across}, a {up} de altura"
+    )
+}
+
+/// Heights at which rows are liked, in a few words.
+pub fn liked(liked: &Liked, units: Units) -> String {
+    let r = |length: Length| reading(length, units);
+    match *liked {
+        Liked::Height { up } => say!(language(), "Row at {}", "Fila a {}", r(up)),
+        Liked::Band { from, to } => {
+            say!(language(), "Rows from {} to {}", "Filas de {} a {}", r(from), r(to))
+        }
+        Liked::Laps { first, spacing } => say!(
+            language(),
+            "Laps every {}, the first at {}",
+            "Traslapes cada {}, el primero a {}",
+            size(spacing, units),
+            r(first)
+        ),
+    }
+}
+
+/// A band without holes in a few words.
+pub fn band(band: &Band, units: Units) -> String {
+    let (from, to) = (reading(band.from, units), reading(band.to, units));
+    say!(language(), "No holes from {from} to {to}", "Sin agujeros de {from} a {to}")
 }
 
 /// A block in a few words.
@@ -156,6 +191,7 @@ fn entry_of(wall: &Wall, entry: Entry, units: Units) -> String {
         Entry::Zone(idx) => wall.zones.get(idx).map(|entry| zone(entry, units)),
         Entry::Bay(idx) => wall.bays.get(idx).map(|entry| bay(entry, units)),
         Entry::Extra(idx) => wall.studs.extra.get(idx).map(|entry| extra(entry, units)),
+        Entry::Hole(idx) => wall.drilling.holes.get(idx).map(|entry| own_hole(entry, units)),
         Entry::Stud(idx) => {
             let stands = studs::layout(wall).get(idx).and_then(|stud| stud.stands);
             stands.map(|stands| at(&capital(STUD.text()), stands, units))
@@ -201,6 +237,7 @@ pub fn told(scene: Scene<'_>, entry: Entry, grip: Grip, units: Units) -> Vec<Str
         (Grip::Low, _) => vec![up(y.from), high(y.length(), units)],
         (Grip::High, _) => vec![up(y.to), high(y.length(), units)],
         (Grip::Whole, Entry::Stud(_) | Entry::Extra(_) | Entry::Bay(_)) => vec![across(x.middle())],
+        (Grip::Whole, Entry::Hole(_)) => vec![across(x.middle()), up(y.middle())],
         (Grip::Whole, Entry::Top | Entry::Bottom) => vec![up(y.to)],
         (Grip::Whole, _) => vec![across(at_datum), up(y.from)],
         (Grip::Point(_), _) => {

@@ -15,8 +15,8 @@ use risemark::{
 };
 
 use super::{
-    BLOCKED, CLOSED, DENIED, DUPLICATE, ELSEWHERE, FAILED, FULL, HOLE, KEEPING, KEPT, KEPT_FOR_NOW,
-    LINK_DAMAGED, LINK_TOO_LARGE, REMOVE, SHARED, WALL, language, speech,
+    BLOCKED, CLOSED, DENIED, DUPLICATE, ELSEWHERE, FAILED, FEWEST_LINES, FULL, HOLE, KEEPING, KEPT,
+    KEPT_FOR_NOW, LINK_DAMAGED, LINK_TOO_LARGE, REMOVE, SHARED, WALL, language, speech,
 };
 use crate::{
     link,
@@ -69,6 +69,19 @@ pub fn holes_and_lines(n_holes: usize, n_lines: usize) -> String {
     let holes = counted(n_holes, holes, language());
     let lines = counted(n_lines, lines, language());
     say!(language(), "{holes} on {lines}", "{holes} en {lines}")
+}
+
+/// How far the number of lines may be from the fewest possible.
+pub fn lines_proof(n_lines: usize, bound: usize) -> String {
+    match n_lines.saturating_sub(bound) {
+        0 => FEWEST_LINES.text().to_owned(),
+        n => say!(language(), "within {n} of the fewest possible", "a {n} de las menos posibles"),
+    }
+}
+
+/// What takes over the rows of another wall.
+pub fn rows_of(name: &str) -> String {
+    say!(language(), "Take the rows of {name}", "Tomar las filas de {name}")
 }
 
 /// What a button beside an entry does.
@@ -262,6 +275,11 @@ pub fn across(length: Length, units: Units) -> String {
 /// A reading up from the floor.
 pub fn up(length: Length, units: Units) -> String {
     say!(language(), "{} up", "{} de altura", reading(length, units))
+}
+
+/// A height as it is read from the ceiling.
+pub fn down(length: Length, units: Units) -> String {
+    say!(language(), "{} down", "{} hacia abajo", reading(length, units))
 }
 
 /// A free stretch beside something.

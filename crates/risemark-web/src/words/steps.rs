@@ -9,8 +9,8 @@ use risemark::{
 };
 
 use super::{
-    CAVITY_DEPTH, CONSTRUCTION, DATE, FINISH, FRAMED_OF, LAYOUT, NAME, PLACE, PLATES, ROOM, RULES,
-    STUD_THICKNESS, UNITS, WIDTH, Word, YEAR_BUILT, language,
+    CAVITY_DEPTH, CONSTRUCTION, DATE, FINISH, FRAMED_OF, HOLES, LAYOUT, NAME, PLACE, PLATES, ROOM,
+    ROWS_FROM, RULES, STUD_THICKNESS, UNITS, WIDTH, Word, YEAR_BUILT, language,
 };
 use crate::command::{Command, ListChange, WallChange};
 
@@ -65,6 +65,12 @@ fn wall_step(change: &WallChange, wall: &Wall) -> String {
             return entry_step(text("thing on it", "objeto sobre ella"), change, wall);
         }
         WallChange::Bays(change) => return entry_step(noun(Noun::Bay), change, wall),
+        WallChange::Liked(change) => return entry_step(noun(Noun::Liked), change, wall),
+        WallChange::Barred(change) => return entry_step(noun(Noun::Band), change, wall),
+        WallChange::Holes(change) => return entry_step(noun(Noun::Hole), change, wall),
+        WallChange::Probed(change) => return entry_step(noun(Noun::Probe), change, wall),
+        WallChange::RowsFrom(_) => ROWS_FROM,
+        WallChange::Drilling(_) => HOLES,
         // Several changes are one step for one reason, which the first of them tells.
         WallChange::Several(changes) => {
             let first = changes.first().map(|change| wall_step(change, wall));

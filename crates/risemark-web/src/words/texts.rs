@@ -136,6 +136,35 @@ texts! {
     FRAMED_OF = "Framed of", "Madera del armazón";
     ROOM_AND_LUMBER = "Room and lumber", "Cuarto y madera";
     HOLES = "Holes", "Agujeros";
+    ROWS_AND_HOLES = "Rows and own holes", "Filas y agujeros propios";
+    ROWS_FROM = "Heights of rows", "Alturas de las filas";
+    HEIGHT_OF_ROW = "Height", "Altura";
+    UP_TO = "Up to", "Hasta";
+    LAP_SPACING = "From lap to lap", "De traslape a traslape";
+    ADD_LIKED = "Like a height", "Preferir una altura";
+    ADD_BAND = "Keep a band free", "Dejar libre una franja";
+    ADD_HOLE = "Set a hole", "Poner un agujero";
+    KEEP_HERE = "Keep it here", "Dejarlo aquí";
+    LEAVE_OUT = "Leave it out", "Omitirlo";
+    GIVE_BACK = "Give it back to the planner", "Devolvérselo al programa";
+    IS_DRILLED = "It is drilled", "Ya está taladrado";
+    IS_PATCHED = "It is patched over", "Ya está resanado";
+    AT_THE_WALL = "At the wall", "En la pared";
+    MARKS_ARE_ON = "The marks are on the wall", "Las marcas están en la pared";
+    MARKS_HINT =
+        "From then on a block, a stud or a pipe that turns up changes the plan only where it must, and new holes get new numbers.",
+        "Desde entonces, un bloque, un montante o un tubo que aparezca cambia el plan solo donde hace falta, y los agujeros nuevos llevan números nuevos.";
+    PLAN_ANEW = "Plan the marked holes anew", "Planear de nuevo los agujeros marcados";
+    SPACES = "Spaces", "Espacios cerrados";
+    SPACE = "Space", "Espacio";
+    SIZE = "Size", "Medidas";
+    PROBED_CLEAR = "Probed clear", "Sondeado y libre";
+    BLOCK_AT = "Block met at", "Bloque topado a";
+    HOW_TO_PROBE =
+        "Drill one hole of the space, push a stiff wire or a tape down and up inside until it stops, and hold it against the wall: it stops at the plate, or at a block that nobody knew of.",
+        "Taladre un agujero del espacio, meta un alambre rígido o un flexómetro hacia abajo y hacia arriba hasta que tope, y mídalo contra la pared: topa en la solera o en un bloque que nadie conocía.";
+    NOT_IN_THE_SPACE = "not in this space", "no está en este espacio";
+    FEWEST_LINES = "fewest possible", "las menos posibles";
     // unsure: "línea de tiza" for a snap line; in Mexico also "línea de gis" or "reventón".
     LINES = "Snap lines", "Líneas de tiza";
     TO_FILL = "To fill", "Por llenar";

@@ -1,11 +1,13 @@
 //! Where the centre of a hole may be: the legal places of a column of holes, on the marking step.
 
+use uom::ConstZero;
+
 use crate::{
     compartments::Compartment,
     drilling::{clearance::SLACK, lines::PARTS, near::Near},
     framing::Frame,
     geometry::{Polygon, Span},
-    job::End,
+    job::{End, RowsFrom},
     quantity::{Length, at_step, from_whole, to_whole},
     rules::Rules,
 };
@@ -15,12 +17,16 @@ use crate::{
 pub(super) struct Column {
     /// The compartment's position in the list.
     pub(super) compartment: usize,
+    /// Its part of the compartment, across from the left end.
+    pub(super) within: Span,
     /// The middle of the bay, across from the left end.
     pub(super) centre: Length,
-    /// Height of the first row, in marking steps above the finished floor.
+    /// The first row, in marking steps above the finished floor or a level near it.
     pub(super) first: i64,
     /// For each row the legal place nearest to the centre, in marking steps from the datum.
     pub(super) across: Vec<Option<i64>>,
+    /// From the lowest to the highest point of its part of the compartment.
+    pub(super) reach: Span,
     /// The top hole lies at this row or above.
     pub(super) window: i64,
     /// The lowest hole lies at this row or below.
@@ -85,15 +91,40 @@ impl Column {
 pub(super) struct Ground<'a> {
     pub(super) frame: &'a Frame,
     pub(super) rules: &'a Rules,
+    /// The height of the row that is numbered zero.
+    pub(super) origin: Length,
     /// Each compartment with what there is around it.
     pub(super) near: Vec<Near<'a>>,
 }
 
 impl<'a> Ground<'a> {
     /// The ground of a wall and its compartments.
-    pub(super) fn of(frame: &'a Frame, compartments: &'a [Compartment], rules: &'a Rules) -> Self {
+    pub(super) fn of(
+        frame: &'a Frame,
+        compartments: &'a [Compartment],
+        rules: &'a Rules,
+        rows_from: RowsFrom,
+    ) -> Self {
         let near = compartments.iter().map(|compartment| Near::of(compartment, frame, rules));
-        Self { frame, rules, near: near.collect() }
+        let step = rules.marking_step;
+        let origin = match rows_from {
+            RowsFrom::Floor => Length::ZERO,
+            RowsFrom::Ceiling => {
+                let ceiling = ceiling(frame);
+                ceiling - step * (ceiling / step).value.floor()
+            }
+        };
+        Self { frame, rules, origin, near: near.collect() }
+    }
+
+    /// The height of a row above the finished floor.
+    pub(super) fn height(&self, row: i64) -> Length {
+        self.origin + at_step(row, self.rules.marking_step)
+    }
+
+    /// A height above the finished floor in rows, between two of them as a rule.
+    pub(super) fn rows(&self, height: Length) -> f64 {
+        ((height - self.origin) / self.rules.marking_step).value
     }
 
     /// The columns of a compartment: one, or more in a wide bay.
@@ -107,9 +138,14 @@ impl<'a> Ground<'a> {
         let bay = compartment.polygon.bounds().x;
         let share = bay.length() / from_whole(n_columns);
         let quiet = self.near[idx].quiet();
+        // From the datum end, so that a mirrored wall has the same columns in the same order.
         let columns = (0..n_columns).map(|part| {
-            let from = bay.from + share * from_whole(part);
-            self.column((idx, &quiet), Span { from, to: from + share }, row.most)
+            let (near, far) = (share * from_whole(part), share * from_whole(part + 1));
+            let within = match self.frame.datum {
+                End::Left => Span { from: bay.from + near, to: bay.from + far },
+                End::Right => Span { from: bay.to - far, to: bay.to - near },
+            };
+            self.column((idx, &quiet), within, row.most)
         });
         columns.collect()
     }
@@ -122,17 +158,29 @@ impl<'a> Ground<'a> {
         }
     }
 
+    /// The marks of a stretch across, from the one nearest to the datum.
+    pub(super) fn marks(&self, span: Span) -> (i64, i64) {
+        let step = self.rules.marking_step;
+        let readings = Span::new(self.turned(span.from), self.turned(span.to));
+        let from = to_whole(((readings.from - SLACK) / step).value.ceil());
+        let to = to_whole(((readings.to + SLACK) / step).value.floor());
+        (from, to)
+    }
+
+    /// The mark nearest to a place across, of a stretch of marks.
+    pub(super) fn best_mark(&self, place: Length, (from, to): (i64, i64)) -> i64 {
+        let wanted = (self.turned(place) / self.rules.marking_step).value;
+        // Halfway between two marks the one nearer to the datum is taken, from either end.
+        to_whole((wanted - 0.5 - 1e-9).ceil()).clamp(from, to)
+    }
+
     /// The legal place nearest to the centre, in marking steps from the datum.
     fn nearest(&self, free: &[Span], centre: Length) -> Option<i64> {
         let step = self.rules.marking_step;
         let wanted = (self.turned(centre) / step).value;
         let candidates = free.iter().filter_map(|span| {
-            let readings = Span::new(self.turned(span.from), self.turned(span.to));
-            let from = to_whole(((readings.from - SLACK) / step).value.ceil());
-            let to = to_whole(((readings.to + SLACK) / step).value.floor());
-            // Halfway between two marks the one nearer to the datum is taken, from either end.
-            let best = to_whole((wanted - 0.5 - 1e-9).ceil());
-            (from <= to).then(|| best.clamp(from, to))
+            let (from, to) = self.marks(*span);
+            (from <= to).then(|| self.best_mark(centre, (from, to)))
         });
         // Distances that differ by rounding alone are a tie, so that a mirrored wall decides alike.
         let off = |mark: &i64| to_whole(((from_whole(*mark) - wanted).abs() * 1e6).round());
@@ -143,8 +191,8 @@ impl<'a> Ground<'a> {
         let (near, step) = (&self.near[idx], self.rules.marking_step);
         let compartment = near.compartment;
         let height = compartment.polygon.bounds().y;
-        let first = to_whole((height.from / step).value.floor());
-        let last = to_whole((height.to / step).value.ceil());
+        let first = to_whole(self.rows(height.from).floor());
+        let last = to_whole(self.rows(height.to).ceil());
         let centre = within.middle();
         let nearest = |free: &[Span]| self.nearest(free, centre);
         let room = near.upright.map(|room| (room.y, room.x.common(within)));
@@ -163,19 +211,21 @@ impl<'a> Ground<'a> {
             }
         };
         let is_open = |y| room.is_none_or(|(open, _)| open.contains(y));
-        let heights = (first..=last).map(|row| at_step(row, step));
+        let heights = (first..=last).map(|row| self.height(row));
         let across = heights.map(|y| if is_open(y) { at(y) } else { None }).collect();
         let reach = extent(&compartment.polygon, within);
         let (clearance, top) = (self.rules.top_clearance, self.rules.top_reach);
         let over_centre = compartment.polygon.along(centre).last().map_or(reach.to, |up| up.to);
-        let parts = |y: Length| to_whole(((y / step).value * from_whole(PARTS)).round());
+        let parts = |y: Length| to_whole((self.rows(y) * from_whole(PARTS)).round());
         Column {
             compartment: idx,
+            within,
             centre,
             first,
             across,
-            window: to_whole(((reach.to - top - SLACK) / step).value.ceil()),
-            start: to_whole(((reach.from + most + SLACK) / step).value.floor()),
+            window: to_whole(self.rows(reach.to - top - SLACK).ceil()),
+            start: to_whole(self.rows(reach.from + most + SLACK).floor()),
+            reach,
             spread: to_whole(((most + SLACK) / step).value.floor()),
             even: Even {
                 from: parts(reach.from),
@@ -184,6 +234,15 @@ impl<'a> Ground<'a> {
             },
         }
     }
+}
+
+/// The height of the ceiling at the datum end.
+pub(super) fn ceiling(frame: &Frame) -> Length {
+    let end = match frame.datum {
+        End::Left => SLACK,
+        End::Right => frame.width - SLACK,
+    };
+    frame.face.along(end).last().map_or(frame.face.bounds().y.to, |up| up.to)
 }
 
 /// From the lowest to the highest point of a polygon within a strip.

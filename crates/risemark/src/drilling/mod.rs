@@ -1,34 +1,40 @@
 //! Stage 3, drill: the fewest holes that fill every compartment, on the fewest lines.
 
+mod across;
 mod clearance;
+mod given;
 mod legal;
 mod lines;
 mod near;
 mod slope;
+mod why;
 
 use crate::{
     compartments::{Compartment, State},
-    finding::{Avoided, CompartmentId, Finding, Place, Problem, Staged},
+    finding::{Avoided, CompartmentId, Finding, Noun, Place, Problem, Staged},
     framing::Frame,
     geometry::{Point, Span},
+    job::{Drilling, Liked, OwnHole, OwnState, RowsFrom},
     limits::SpacingRow,
-    quantity::{Length, at_step, same, to_whole},
+    quantity::{Length, at_step, from_whole, same, to_whole},
     rules::Rules,
 };
 
 pub use slope::{Slope, slope};
 
+use given::{Given, given, stretches, taken};
 use legal::{Column, Ground};
-use lines::{Given, Search};
-use near::Near;
+use lines::Search;
 
 /// Where to drill.
 ///
-/// Guarantees: every fillable compartment has holes by the rules or is named in `unreached`;
-/// holes are sorted by mark; positions lie on the marking step from the datum and the floor.
+/// Guarantees: every fillable compartment has holes by the rules or a finding says what is broken;
+/// holes are sorted by mark; the planner's own lie on the marking step from the datum and from the
+/// floor or the ceiling.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DrillPlan {
-    /// The holes: row by row from the bottom, each row from the datum end.
+    /// The holes by their marks: row by row from the bottom, each row from the datum end, unless some
+    /// were marked before.
     pub holes: Vec<Hole>,
     /// Heights of the snap lines, from the bottom up.
     pub snap_lines: Vec<Length>,
@@ -38,6 +44,12 @@ pub struct DrillPlan {
     pub columns: Vec<Length>,
     /// Compartments that no legal set of holes fills.
     pub unreached: Vec<(CompartmentId, Problem)>,
+    /// Holes that were set or drilled where no space is to fill, by their position in the wall's list.
+    pub strays: Vec<usize>,
+    /// Where heights are measured from.
+    pub rows_from: RowsFrom,
+    /// The ceiling at the datum end, above the finished floor.
+    pub ceiling: Length,
     /// The slope that all holes of the wall share.
     pub slope: Slope,
 }
@@ -47,6 +59,8 @@ pub struct DrillPlan {
 pub struct Hole {
     /// Its number on the wall, from 1.
     pub mark: usize,
+    /// Who chose it, and what became of it.
+    pub state: HoleState,
     /// The compartment it fills.
     pub compartment: CompartmentId,
     /// Its position in the chain of its compartment, from the bottom, from 1.
@@ -61,6 +75,15 @@ pub struct Hole {
     pub slope: Slope,
     /// Why it is where it is.
     pub why: Why,
+}
+
+/// Who chose a hole, and what became of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HoleState {
+    /// The planner chose it.
+    Planned,
+    /// People did, or have drilled it: the entry of the wall's list, and what it says.
+    Own(usize, OwnState),
 }
 
 /// The reasons for one hole's place, with their numbers.
@@ -115,30 +138,47 @@ pub fn drill(
     frame: &Frame,
     compartments: &[Compartment],
     rules: &Rules,
+    wishes: &Drilling,
     effort: Effort<'_>,
 ) -> Staged<DrillPlan> {
     // Find where a hole may be, in each column of each compartment that can be filled.
-    let ground = Ground::of(frame, compartments, rules);
+    let ground = Ground::of(frame, compartments, rules, wishes.rows_from);
     let fillable = compartments.iter().enumerate().filter(|(_, c)| c.state == State::Fillable);
-    let mut columns: Vec<Column> = fillable.flat_map(|(idx, _)| ground.columns(idx)).collect();
+    let columns: Vec<Column> = fillable.flat_map(|(idx, _)| ground.columns(idx)).collect();
 
     // Name the compartments that no holes fill by the rules; half a compartment is not drilled.
-    let unreached = unreached(&ground, &columns);
-    columns.retain(|column| unreached.iter().all(|(idx, _)| *idx != column.compartment));
+    let own = given(&ground, &columns, &wishes.holes);
+    let unreached = unreached(&ground, &columns, &own);
+
+    // Leave to the planner what the holes of others do not fill.
+    let reached = |column: &Column| unreached.iter().all(|(idx, _)| *idx != column.compartment);
+    let stretches = stretches(&ground, &columns, &own.holes).into_iter();
+    let (of_column, parts): (Vec<usize>, Vec<Column>) =
+        stretches.filter(|(_, part)| reached(part)).unzip();
 
     // Choose the heights: fewest holes, then fewest lines, then even distances.
-    let heights = lines::choose(&columns, &Given::default(), &search(effort, rules));
+    let known = lines::Wanted {
+        taken: taken(&ground, &own.holes),
+        preferred: wishes.liked.iter().flat_map(|liked| liked_rows(&ground, *liked)).collect(),
+    };
+    let heights = lines::choose(&parts, &known, &search(&ground, effort));
 
-    // Number the holes and say of each why it is there.
-    let spots = numbered(&columns, &heights.chains);
-    let holes: Vec<Hole> = (0..spots.len()).map(|idx| hole(&ground, &spots, idx)).collect();
+    // Put holes over each other on one reading, number them all and say why each is there.
+    let chains = of_column.iter().zip(&heights.chains);
+    let rows =
+        chains.flat_map(|(&column, chain)| chain.iter().flatten().map(move |&row| (column, row)));
+    let rows: Vec<(usize, i64)> = rows.collect();
+    let spots = numbered(placed(&ground, &columns, &rows, &own), &wishes.holes);
+    let holes: Vec<Hole> =
+        (0..spots.len()).map(|idx| hole(&ground, &columns, &spots, idx)).collect();
 
-    let findings = unreached
+    let mut findings: Vec<Finding> = unreached
         .iter()
         .map(|(idx, problem)| {
             Finding::new(Place::compartment(compartments[*idx].id), problem.clone())
         })
         .collect();
+    findings.extend(broken_rules(&ground, &columns, &spots, &own));
     let product = DrillPlan {
         snap_lines: once_each(holes.iter().map(|hole| hole.up)),
         lines_bound: heights.bound,
@@ -148,13 +188,44 @@ pub fn drill(
             .into_iter()
             .map(|(idx, problem)| (compartments[idx].id, problem))
             .collect(),
+        strays: own.strays,
+        rows_from: wishes.rows_from,
+        ceiling: legal::ceiling(frame),
         slope: slope(rules.angle, rules.bit, (frame.finish, frame.depth), rules.tip),
     };
     Staged { product, findings }
 }
 
-fn search(effort: Effort<'_>, rules: &Rules) -> Search {
-    let row = |height: &Length| to_whole((*height / rules.marking_step).value.round());
+impl DrillPlan {
+    /// A height above the finished floor as it is read at the wall: up from the floor, or down from
+    /// the ceiling.
+    pub fn reading(&self, up: Length) -> Length {
+        match self.rows_from {
+            RowsFrom::Floor => up,
+            RowsFrom::Ceiling => self.ceiling - up,
+        }
+    }
+
+    /// Whether it is proved that no plan with as few holes has fewer snap lines.
+    pub fn is_proved(&self) -> bool {
+        self.snap_lines.len() <= self.lines_bound
+    }
+}
+
+/// One hole before it has its reasons.
+#[derive(Debug, Clone, Copy)]
+struct Spot {
+    /// Its column in the list.
+    column: usize,
+    at: Point,
+    /// Its reading from the datum end.
+    across: Length,
+    state: HoleState,
+    mark: usize,
+}
+
+fn search(ground: &Ground<'_>, effort: Effort<'_>) -> Search {
+    let row = |height: &Length| to_whole(ground.rows(*height).round());
     match effort {
         Effort::Quick => Search::Quick,
         Effort::Thorough => Search::Thorough,
@@ -162,21 +233,32 @@ fn search(effort: Effort<'_>, rules: &Rules) -> Search {
     }
 }
 
-/// One hole before it has its reasons.
-struct Spot<'a> {
-    column: &'a Column,
-    chain: &'a [i64],
-    step: usize,
-    row: i64,
-    across: i64,
+/// The rows at which a row is liked.
+fn liked_rows(ground: &Ground<'_>, liked: Liked) -> Vec<i64> {
+    let nearest = |up: Length| to_whole(ground.rows(up).round());
+    match liked {
+        Liked::Height { up } => vec![nearest(up)],
+        Liked::Band { from, to } => {
+            let (from, to) = (ground.rows(from).ceil(), ground.rows(to).floor());
+            (to_whole(from)..=to_whole(to)).collect()
+        }
+        Liked::Laps { first, spacing } => {
+            let top = ground.frame.outline.bounds().y.to;
+            let n_laps = to_whole(((top - first) / spacing).value.floor());
+            (0..=n_laps).map(|lap| nearest(first + spacing * from_whole(lap))).collect()
+        }
+    }
 }
 
-fn unreached(ground: &Ground<'_>, columns: &[Column]) -> Vec<(usize, Problem)> {
+fn unreached(ground: &Ground<'_>, columns: &[Column], own: &Given) -> Vec<(usize, Problem)> {
     let mut unreached: Vec<(usize, Problem)> = Vec::new();
     for column in columns {
-        let known = unreached.iter().any(|(idx, _)| *idx == column.compartment);
-        if let (false, Err(stretch)) = (known, lines::shortest(column)) {
-            unreached.push((column.compartment, why_unreached(ground, column, stretch)));
+        let compartment = column.compartment;
+        let known = unreached.iter().any(|(idx, _)| *idx == compartment);
+        // Where somebody has set a hole, the rest is planned as far as it can be.
+        let is_own = own.holes.iter().any(|hole| columns[hole.column].compartment == compartment);
+        if let (false, false, Err(stretch)) = (known, is_own, lines::shortest(column)) {
+            unreached.push((compartment, why_unreached(ground, column, stretch)));
         }
     }
     unreached
@@ -184,13 +266,13 @@ fn unreached(ground: &Ground<'_>, columns: &[Column]) -> Vec<(usize, Problem)> {
 
 /// What is in the way on the stretch in which the next hole would be.
 fn why_unreached(ground: &Ground<'_>, column: &Column, (from, to): (i64, i64)) -> Problem {
-    let (near, step) = (&ground.near[column.compartment], ground.rules.marking_step);
+    let near = &ground.near[column.compartment];
     let (from, to) = (from.max(column.first), to.min(column.last()));
     let bay = near.compartment.polygon.bounds().x;
-    let height = |row| at_step(row, step);
+    let height = |row| ground.height(row);
     let room = (from..=to).flat_map(|row| near.free(height(row), bay)).map(Span::length);
     if let Some(room) = room.max_by(|a, b| a.value.total_cmp(&b.value)) {
-        return Problem::StepTooCoarse { step, room };
+        return Problem::StepTooCoarse { step: ground.rules.marking_step, room };
     }
     let places = (from..=to).map(|row| Point::new(column.centre, height(row)));
     let mut blocked_by: Vec<Avoided> = places.flat_map(|place| near.blocked_by(place)).collect();
@@ -199,111 +281,137 @@ fn why_unreached(ground: &Ground<'_>, column: &Column, (from, to): (i64, i64)) -
     Problem::NoHoleFits { blocked_by, from: height(from), to: height(to) }
 }
 
-/// The holes row by row from the bottom, each row from the datum end.
-fn numbered<'a>(columns: &'a [Column], chains: &'a [Option<Vec<i64>>]) -> Vec<Spot<'a>> {
-    let mut spots = Vec::new();
-    for (column, chain) in columns.iter().zip(chains) {
-        let Some(chain) = chain else { continue };
-        for (step, &row) in chain.iter().enumerate() {
-            let Some(across) = column.at(row) else {
-                continue;
-            };
-            spots.push(Spot { column, chain, step, row, across });
+/// The planner's holes and those of others in their places, without those that are left out.
+fn placed(
+    ground: &Ground<'_>,
+    columns: &[Column],
+    rows: &[(usize, i64)],
+    own: &Given,
+) -> Vec<Spot> {
+    let step = ground.rules.marking_step;
+    let given = own.holes.iter().map(|hole| Spot {
+        column: hole.column,
+        at: hole.at,
+        across: ground.turned(hole.at.x),
+        state: HoleState::Own(hole.number, OwnState::Set),
+        mark: 0,
+    });
+    let mut spots: Vec<Spot> = given.collect();
+    let readings: Vec<i64> =
+        spots.iter().map(|spot| to_whole((spot.across / step).value.round())).collect();
+    let marks = across::shared(ground, columns, rows, &readings);
+    spots.extend(rows.iter().zip(marks).map(|(&(column, row), mark)| {
+        let across = at_step(mark, step);
+        let at = Point::new(ground.turned(across), ground.height(row));
+        Spot { column, at, across, state: HoleState::Planned, mark: 0 }
+    }));
+    for &(_, column, place) in &own.left_out {
+        if let Some(at) = left_out(&spots, &columns[column], (column, place), step) {
+            spots.remove(at);
         }
     }
-    crate::order::sort_by_key(&mut spots, |spot| (spot.row, spot.across));
     spots
 }
 
-fn hole(ground: &Ground<'_>, spots: &[Spot<'_>], idx: usize) -> Hole {
+/// The planner's hole that somebody meant who left one out at a place, if it is still about there.
+fn left_out(
+    spots: &[Spot],
+    rows: &Column,
+    (column, place): (usize, Point),
+    step: Length,
+) -> Option<usize> {
+    let far = |spot: &Spot| (spot.at.y - place.y).abs();
+    let near = at_step(rows.spread, step) / 2.0;
+    let mine = spots.iter().enumerate().filter(|(_, spot)| {
+        spot.column == column && spot.state == HoleState::Planned && far(spot) <= near
+    });
+    mine.min_by(|(_, a), (_, b)| far(a).value.total_cmp(&far(b).value)).map(|(at, _)| at)
+}
+
+/// Numbers holes row by row from the bottom, each row from the datum end; marks that are on the wall
+/// already stay, and new ones follow after them.
+fn numbered(mut spots: Vec<Spot>, own: &[OwnHole]) -> Vec<Spot> {
+    let by_row = |a: &Spot, b: &Spot| {
+        let up = a.at.y.value.total_cmp(&b.at.y.value);
+        up.then(a.across.value.total_cmp(&b.across.value))
+    };
+    crate::order::sort_by(&mut spots, by_row);
+    let mut next = 1 + own.iter().filter_map(|hole| hole.mark).max().unwrap_or(0);
+    let mut used: Vec<u32> = Vec::new();
+    for spot in &mut spots {
+        let entry = match spot.state {
+            HoleState::Planned => None,
+            HoleState::Own(number, _) => own.get(number).map(|hole| (number, hole)),
+        };
+        if let Some((number, hole)) = entry {
+            spot.state = HoleState::Own(number, hole.state);
+        }
+        let mark = entry.and_then(|(_, hole)| hole.mark).filter(|mark| !used.contains(mark));
+        let mark = mark.unwrap_or_else(|| {
+            next += 1;
+            next - 1
+        });
+        used.push(mark);
+        spot.mark = usize::try_from(mark).unwrap_or(usize::MAX);
+    }
+    crate::order::sort_by_key(&mut spots, |spot| spot.mark);
+    spots
+}
+
+fn hole(ground: &Ground<'_>, columns: &[Column], spots: &[Spot], idx: usize) -> Hole {
     let (spot, rules, frame) = (&spots[idx], ground.rules, ground.frame);
-    let compartment = ground.near[spot.column.compartment].compartment;
-    let across = at_step(spot.across, rules.marking_step);
-    let up = at_step(spot.row, rules.marking_step);
+    let compartment = ground.near[columns[spot.column].compartment].compartment;
     Hole {
-        mark: idx + 1,
+        mark: spot.mark,
+        state: spot.state,
         compartment: compartment.id,
-        step: spot.step + 1,
-        centre: Point::new(ground.turned(across), up),
-        across,
-        up,
+        step: step_of(columns, spots, idx),
+        centre: spot.at,
+        across: spot.across,
+        up: spot.at.y,
         slope: slope(rules.angle, rules.bit, (frame.finish, compartment.depth), rules.tip),
-        why: why(ground, spots, idx),
+        why: why::why(ground, columns, spots, idx),
     }
 }
 
-fn why(ground: &Ground<'_>, spots: &[Spot<'_>], idx: usize) -> Why {
+/// Its position in the chain of its compartment, from 1: from the bottom, then from the left.
+fn step_of(columns: &[Column], spots: &[Spot], idx: usize) -> usize {
     let spot = &spots[idx];
-    let near = &ground.near[spot.column.compartment];
-    let compartment = near.compartment;
-    let step = ground.rules.marking_step;
-    let centre = Point::new(ground.turned(at_step(spot.across, step)), at_step(spot.row, step));
-    let bay = compartment.polygon.across(centre.y).into_iter().find(|span| span.contains(centre.x));
-    let off_centre = centre.x - spot.column.centre;
-    let avoided = if off_centre.abs() <= step / 2.0 + crate::quantity::SAME {
-        Vec::new()
-    } else {
-        near.blocked_by(Point::new(spot.column.centre, centre.y))
+    let mine = |other: &&Spot| {
+        columns[other.column].compartment == columns[spot.column].compartment
+            && (other.column, other.at.y) < (spot.column, spot.at.y)
     };
-    let neighbour = |step_of: Option<usize>| {
-        let row = *spot.chain.get(step_of?)?;
-        let same_column =
-            |other: &&Spot<'_>| std::ptr::eq(other.column, spot.column) && other.row == row;
-        spots.iter().position(|other| same_column(&other)).map(|at| (at_step(row, step), at + 1))
-    };
-    let below = neighbour(spot.step.checked_sub(1));
-    let above = neighbour(Some(spot.step + 1));
-    let others = |other: &&Spot<'_>| {
-        other.row == spot.row && other.column.compartment != spot.column.compartment
-    };
-    let mut shared: Vec<usize> =
-        spots.iter().filter(others).map(|other| other.column.compartment).collect();
-    shared.sort_unstable();
-    shared.dedup();
-    Why {
-        depth: compartment.depth,
-        bay_width: bay.map_or(compartment.clear_width, Span::length),
-        row: ground.rules.spacing_at(compartment.depth).unwrap_or(ground.rules.spacing[0]),
-        below: Reach {
-            distance: centre.y - below.map_or(compartment.lowest.y, |(height, _)| height),
-            hole: below.map(|(_, mark)| mark),
-        },
-        above: Reach {
-            distance: above.map_or(compartment.highest.y, |(height, _)| height) - centre.y,
-            hole: above.map(|(_, mark)| mark),
-        },
-        shared_with: shared.len(),
-        off_centre,
-        avoided,
-        may_move_up: may_move_up(spot, step),
-        may_move_across: may_move_across(near, centre),
+    1 + spots.iter().filter(mine).count()
+}
+
+/// Rules that the holes of others break, with their numbers.
+fn broken_rules(
+    ground: &Ground<'_>,
+    columns: &[Column],
+    spots: &[Spot],
+    own: &Given,
+) -> Vec<Finding> {
+    let entry = |number: usize, problem| Finding::new(Place::entry(Noun::Hole, number), problem);
+    let mut findings: Vec<Finding> = Vec::new();
+    for hole in own.holes.iter().filter(|hole| !hole.too_near.is_empty()) {
+        let problem = Problem::HoleTooNear {
+            blocked_by: hole.too_near.clone(),
+            least: ground.rules.edge_distance(),
+        };
+        findings.push(entry(hole.number, problem));
     }
-}
-
-/// The unbroken run of legal rows around a hole in which every rule holds, its neighbours staying.
-fn may_move_up(spot: &Spot<'_>, step: Length) -> Span {
-    let (column, chain) = (spot.column, spot.chain);
-    let below = spot.step.checked_sub(1).map(|before| chain[before]);
-    let above = chain.get(spot.step + 1).copied();
-    let lowest = above
-        .map_or(column.window, |above| above - column.spread)
-        .max(below.map_or(column.first, |below| below + 1));
-    let highest = below
-        .map_or(column.start, |below| below + column.spread)
-        .min(above.map_or(column.last(), |above| above - 1));
-    let run = |rows: &mut dyn Iterator<Item = i64>| {
-        rows.take_while(|&row| column.legal(row)).last().unwrap_or(spot.row)
-    };
-    let from = run(&mut (lowest..=spot.row).rev());
-    let to = run(&mut (spot.row..=highest));
-    Span { from: at_step(from, step), to: at_step(to, step) }
-}
-
-fn may_move_across(near: &Near<'_>, centre: Point) -> Span {
-    let bay = near.compartment.polygon.bounds().x;
-    let free = near.free(centre.y, bay);
-    let here = free.into_iter().find(|span| span.widened(crate::quantity::SAME).contains(centre.x));
-    here.unwrap_or(Span { from: centre.x, to: centre.x })
+    let strays = own.strays.iter();
+    findings.extend(strays.map(|&number| entry(number, Problem::HoleMissesSpaces)));
+    for (idx, column) in columns.iter().enumerate() {
+        let touched = own.holes.iter().any(|hole| hole.column == idx)
+            || own.left_out.iter().any(|(_, column, _)| *column == idx);
+        if touched {
+            let id = ground.near[column.compartment].compartment.id;
+            let gaps = why::gaps(ground, (idx, column), spots).into_iter();
+            findings.extend(gaps.map(|gap| Finding::new(Place::compartment(id), gap)));
+        }
+    }
+    findings
 }
 
 fn once_each(readings: impl Iterator<Item = Length>) -> Vec<Length> {

@@ -51,6 +51,19 @@ impl<'a> Near<'a> {
     }
 
     /// The stretches at a height where the centre of a hole may be, from left to right.
+    ///
+    /// In an upright bay only the things at the height make a difference.
+    pub(super) fn open(&self, y: Length, within: Span) -> Vec<Span> {
+        match self.upright {
+            None => self.free(y, within),
+            Some(room) if room.y.contains(y) => {
+                room.x.common(within).map_or_else(Vec::new, |x| self.beside_things(y, x))
+            }
+            Some(_) => Vec::new(),
+        }
+    }
+
+    /// As [`Near::open`], looking at every side of the bay.
     pub(super) fn free(&self, y: Length, within: Span) -> Vec<Span> {
         let open = self.compartment.polygon.across(y);
         let open = open.into_iter().filter_map(|span| span.common(within));

@@ -8,12 +8,12 @@ use serde_json::Number;
 
 use crate::{
     compartments::Compartment,
-    drilling::{Hole, Slope},
+    drilling::{Hole, HoleState, Slope},
     file::notation::{mm, number, points::pair},
     finding::Finding,
     framing::{BayEffect, Member},
     geometry::{Polygon, Ring},
-    job::{Construction, End, OpeningKind},
+    job::{Construction, End, OpeningKind, OwnState},
     language::Speech,
     plan::{Plan, WallPlan},
     quantity::{Length, Units, round_to, to_degrees, to_mm2, to_mm3},
@@ -198,6 +198,8 @@ pub struct CompartmentReport {
     pub fillable: bool,
     /// Why it is not; `null` when it is.
     pub reason: Option<String>,
+    /// Whether somebody has probed it and found it clear.
+    pub probed: bool,
 }
 
 /// One hole.
@@ -207,6 +209,8 @@ pub struct HoleReport {
     pub id: String,
     /// Its number on the wall.
     pub mark: usize,
+    /// Who chose it and what became of it: `planned`, `marked`, `set`, `drilled` or `patched`.
+    pub state: String,
     /// The compartment it fills.
     pub compartment: String,
     /// Its centre from the left end.
@@ -407,6 +411,20 @@ fn compartment(plan: &WallPlan, compartment: &Compartment, speech: Speech) -> Co
         highest: pair(&compartment.highest),
         fillable: reason.is_none(),
         reason,
+        probed: compartment.probed,
+    }
+}
+
+fn state(state: HoleState) -> &'static str {
+    match state {
+        HoleState::Planned => "planned",
+        HoleState::Own(_, state) => match state {
+            OwnState::Marked => "marked",
+            OwnState::Set => "set",
+            OwnState::Drilled => "drilled",
+            OwnState::Patched => "patched",
+            OwnState::LeftOut => "left-out",
+        },
     }
 }
 
@@ -414,6 +432,7 @@ fn hole(hole: &Hole, speech: Speech) -> HoleReport {
     HoleReport {
         id: format!("{}.{}", hole.compartment, hole.step),
         mark: hole.mark,
+        state: state(hole.state).to_owned(),
         compartment: hole.compartment.to_string(),
         x_mm: mm::number(hole.centre.x),
         y_mm: mm::number(hole.centre.y),

@@ -40,6 +40,10 @@ const ENTRIES: &[(&str, Noun)] = &[
     ("bays", Noun::Bay),
     ("corrections", Noun::StudCorrection),
     ("extra", Noun::ExtraStud),
+    ("holes", Noun::Hole),
+    ("probed", Noun::Probe),
+    ("liked", Noun::Liked),
+    ("barred", Noun::Band),
     ("centres", Noun::MeasuredStud),
 ];
 

@@ -11,7 +11,7 @@ mod studs;
 
 use crate::{
     finding::{Avoided, Staged},
-    geometry::Polygon,
+    geometry::{Point, Polygon},
     job::{Construction, End, Material, OpeningKind, Side, SkipReason, ThingKind, Wall},
     language::Text,
     limits::{self, Origin},
@@ -52,6 +52,8 @@ pub struct Frame {
     pub obstacles: Vec<Obstacle>,
     /// Bays that differ from the wall.
     pub exceptions: Vec<Exception>,
+    /// Places around which the space was probed and found clear.
+    pub probed: Vec<Point>,
     /// Clear depth of the cavity.
     pub depth: Length,
     /// What is drilled through.
@@ -220,7 +222,13 @@ pub fn frame(wall: &Wall) -> Staged<Frame> {
     };
 
     // Note what holes keep off; some of it closes a bay.
-    let obstacles = obstacles::obstacles(&mut site, &wall.things, &wall.zones, &edges.outline);
+    let obstacles = obstacles::obstacles(
+        &mut site,
+        &wall.things,
+        &wall.zones,
+        &wall.drilling.barred,
+        &edges.outline,
+    );
 
     let product = Frame {
         outline: edges.outline,
@@ -234,6 +242,7 @@ pub fn frame(wall: &Wall) -> Staged<Frame> {
         header_spaces,
         obstacles,
         exceptions: exceptions(wall),
+        probed: wall.drilling.probed.clone(),
         depth: site.depth,
         material: wall.finish.material,
         finish,

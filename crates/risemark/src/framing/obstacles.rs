@@ -1,10 +1,12 @@
 //! Things in the wall and on it, with the distance that holes keep.
 
+use uom::ConstZero;
+
 use crate::{
     finding::Avoided,
     framing::{FoamEffect, MemberKind, Obstacle, blocking::band, site::Site},
-    geometry::{Polygon, Rect, intersection},
-    job::{Effect, Thing, ThingKind, ThingShape, Zone, ZoneKind},
+    geometry::{Polygon, Rect, Span, intersection},
+    job::{Band, Effect, Thing, ThingKind, ThingShape, Zone, ZoneKind},
     language::text,
     limits::Origin,
     quantity::{Length, inches},
@@ -53,6 +55,7 @@ pub(super) fn obstacles(
     site: &mut Site,
     things: &[Thing],
     zones: &[Zone],
+    barred: &[Band],
     outline: &Polygon,
 ) -> Vec<Obstacle> {
     let mut obstacles = Vec::new();
@@ -77,6 +80,14 @@ pub(super) fn obstacles(
         number: idx + 1,
         pieces: vec![Rect::from_corner(zone.left, zone.up, zone.width, zone.height).polygon()],
         keep_off: zone.keep_off.unwrap_or_else(|| keep_off_zone(zone.kind).0),
+        foam: FoamEffect::None,
+    }));
+    let across = outline.bounds().x;
+    obstacles.extend(barred.iter().enumerate().map(|(idx, band)| Obstacle {
+        what: Avoided::Band,
+        number: idx + 1,
+        pieces: vec![Rect { x: across, y: Span::new(band.from, band.to) }.polygon()],
+        keep_off: Length::ZERO,
         foam: FoamEffect::None,
     }));
     obstacles

@@ -1,9 +1,10 @@
 //! Why a hole is where it is, and how far it may move.
 
 use crate::{
-    drilling::{Hole, Reach},
+    drilling::{Hole, HoleState, Reach},
     finding::Avoided,
-    language::{Language, Speech, text},
+    job::OwnState,
+    language::{Language, Speech, Text, text},
     quantity::{Length, SAME},
     say,
     tape::size,
@@ -14,7 +15,9 @@ use crate::{
 pub fn why(hole: &Hole, speech: Speech) -> Vec<String> {
     let (why, language) = (&hole.why, speech.language);
     let s = |length: Length| size(length, speech.units);
-    let mut sentences = vec![
+    let own = own_state(hole.state).map(|said| said.of(language).to_owned());
+    let mut sentences: Vec<String> = own.into_iter().collect();
+    sentences.extend([
         say!(
             language,
             "Bay {} wide, {} deep: at most {} from hole to hole.",
@@ -32,7 +35,7 @@ pub fn why(hole: &Hole, speech: Speech) -> Vec<String> {
             s(why.above.distance),
             head(&why.above, language)
         ),
-    ];
+    ]);
     sentences.push(match why.shared_with {
         0 => say!(language, "On a line of its own.", "En una línea propia."),
         1 => say!(
@@ -46,10 +49,18 @@ pub fn why(hole: &Hole, speech: Speech) -> Vec<String> {
             "En una misma línea con {others} compartimientos más."
         ),
     });
+    let left = why.off_centre < why.off_centre * 0.0;
+    let side = if left { text("left", "a la izquierda") } else { text("right", "a la derecha") };
+    if why.avoided.is_empty() && SAME < why.off_centre.abs() && hole.state == HoleState::Planned {
+        sentences.push(say!(
+            language,
+            "{} {} of the middle, on one reading with the holes above or below.",
+            "{} {} del centro, en una misma lectura con los agujeros de arriba o de abajo.",
+            s(why.off_centre.abs()),
+            side.of(language)
+        ));
+    }
     if !why.avoided.is_empty() {
-        let left = why.off_centre < why.off_centre * 0.0;
-        let side =
-            if left { text("left", "a la izquierda") } else { text("right", "a la derecha") };
         sentences.push(say!(
             language,
             "{} {} of the middle, clear of {}.",
@@ -60,6 +71,21 @@ pub fn why(hole: &Hole, speech: Speech) -> Vec<String> {
         ));
     }
     sentences
+}
+
+/// Who chose a hole that is not the planner's, and what became of it.
+pub(super) const fn own_state(state: HoleState) -> Option<Text> {
+    match state {
+        HoleState::Planned | HoleState::Own(_, OwnState::LeftOut) => None,
+        HoleState::Own(_, OwnState::Marked) => {
+            Some(text("Marked on the wall already.", "Ya está marcado en la pared."))
+        }
+        HoleState::Own(_, OwnState::Set) => Some(text("Set by hand.", "Puesto a mano.")),
+        HoleState::Own(_, OwnState::Drilled) => Some(text("Drilled.", "Taladrado.")),
+        HoleState::Own(_, OwnState::Patched) => {
+            Some(text("Filled and patched over.", "Rellenado y resanado."))
+        }
+    }
 }
 
 /// How far a hole may move while every rule still holds, the other holes staying.

@@ -27,6 +27,11 @@ pub fn noun(noun: Noun) -> Text {
         Noun::MeasuredStud => text("measured stud", "montante medido"),
         Noun::StudCorrection => text("stud correction", "corrección de montante"),
         Noun::ExtraStud => text("extra stud", "montante adicional"),
+        Noun::Hole => text("own hole", "agujero propio"),
+        // unsure: "sondeo" for a probe.
+        Noun::Probe => text("probe", "sondeo"),
+        Noun::Liked => text("liked height", "altura preferida"),
+        Noun::Band => text("band without holes", "franja sin agujeros"),
     }
 }
 
@@ -35,6 +40,7 @@ pub fn avoided_word(what: Avoided) -> Text {
     match what {
         Avoided::Thing(kind) => thing(kind),
         Avoided::Zone(kind) => zone(kind),
+        Avoided::Band => text("a band without holes", "una franja sin agujeros"),
         Avoided::Timber => text("timber", "madera"),
     }
 }

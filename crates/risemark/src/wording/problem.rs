@@ -206,6 +206,44 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
             s(room),
             s(step)
         ),
+        Problem::HoleTooNear { blocked_by, least } => say!(
+            language,
+            "the hole is too near: {}; its centre keeps {} from timber, and from other things their own distance",
+            "el agujero está demasiado cerca: {}; su centro guarda {} de la madera, y de lo demás su propia distancia",
+            avoided_list(blocked_by, language),
+            s(least)
+        ),
+        Problem::HoleMissesSpaces => say!(
+            language,
+            "the hole opens no space that is to be filled",
+            "el agujero no abre ningún espacio que se vaya a llenar"
+        ),
+        Problem::NoHoleLeft => say!(
+            language,
+            "every hole here was left out: it stays empty",
+            "aquí se quitaron todos los agujeros: se queda vacío"
+        ),
+        Problem::HolesTooFarApart { below, above, distance, most } => say!(
+            language,
+            "{} from {} to {}, at most {}",
+            "{} de {} a {}, a lo más {}",
+            s(distance),
+            end_of_gap(*below, text("the bottom", "la parte baja"), language),
+            end_of_gap(*above, text("the top", "la parte alta"), language),
+            s(most)
+        ),
+        Problem::NotProbed { count, of } => say!(
+            language,
+            "{count} of {of} spaces were not probed (small triangle at the foot); hidden blocks are the commonest surprise",
+            "{count} de {of} espacios no se han sondeado (triángulo chico al pie); los bloques escondidos son la sorpresa más común"
+        ),
+        Problem::NoBand { from, to } => say!(
+            language,
+            "the band goes from {} up to {}",
+            "la franja va de {} hasta {} de altura",
+            r(from),
+            r(to)
+        ),
         Problem::WeakPractice { depth, most } => say!(
             language,
             "{} deep: holes {} apart are weak practice, no standard was found",
@@ -338,6 +376,28 @@ pub fn hint(problem: &Problem) -> Text {
             "use a finer marking step for this job",
             "use un paso de marcado más fino para este trabajo",
         ),
+        Problem::HoleTooNear { .. } => {
+            text("move it, or give it back to the planner", "muévalo o devuélvaselo al programa")
+        }
+        Problem::HoleMissesSpaces => text(
+            "nothing is filled through it: patch it, or move it over a space",
+            "por él no se llena nada: resánelo o muévalo sobre un espacio",
+        ),
+        Problem::NoHoleLeft => text(
+            "give the holes back to the planner, or note the bay as left out",
+            "devuélvale los agujeros al programa o anote el espacio como omitido",
+        ),
+        Problem::HolesTooFarApart { .. } => text(
+            "set one more hole between, or give the holes back to the planner",
+            "ponga un agujero más en medio o devuélvale los agujeros al programa",
+        ),
+        Problem::NotProbed { .. } => text(
+            "drill one hole, push a stiff wire up and down, and note where it stops",
+            "taladre un agujero, meta un alambre rígido hacia arriba y hacia abajo y anote dónde topa",
+        ),
+        Problem::NoBand { .. } => {
+            text("give the lower edge first", "ponga primero el borde de abajo")
+        }
         // unsure: "inyecciones" for shots, "sondear" for probing.
         Problem::WeakPractice { .. } => text(
             "probe after the first shots, and drill between the holes where foam does not show",
@@ -414,5 +474,13 @@ fn chain_fault(fault: ChainFault) -> Text {
         ChainFault::RunsBack => {
             text("points that run back to the left", "puntos que regresan a la izquierda")
         }
+    }
+}
+
+/// A hole, or an end of its compartment.
+fn end_of_gap(mark: Option<usize>, end: Text, language: Language) -> String {
+    match mark {
+        Some(mark) => say!(language, "hole {mark}", "el agujero {mark}"),
+        None => end.of(language).to_owned(),
     }
 }

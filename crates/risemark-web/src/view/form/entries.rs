@@ -5,8 +5,8 @@ use risemark::{
     finding::Noun,
     geometry::Point,
     job::{
-        BayException, Block, Brace, BraceKind, Effect, ExtraStud, Header, Opening, OpeningKind,
-        StudCorrection, Thing, ThingShape, Zone,
+        Band, BayException, Block, Brace, BraceKind, Effect, ExtraStud, Header, Liked, Opening,
+        OpeningKind, OwnHole, StudCorrection, Thing, ThingShape, Zone,
     },
     limits,
     quantity::Length,
@@ -18,8 +18,9 @@ use crate::{
     fresh,
     part::Part,
     shape::{
-        EffectKind, HeaderKind, ThingShapeKind, effect_as, effect_kind, header_as, header_depth,
-        header_kind, set_opening_kind, thing_shape_as, thing_shape_kind,
+        EffectKind, HeaderKind, LikedKind, ThingShapeKind, effect_as, effect_kind, header_as,
+        header_depth, header_kind, liked_as, liked_kind, set_opening_kind, thing_shape_as,
+        thing_shape_kind,
     },
     view::field::{choice, count, length, measured, measured_or, optional_text},
     words,
@@ -91,6 +92,39 @@ pub const BAYS: List<BayException> = List {
     form: bay,
 };
 
+/// Heights at which rows are liked.
+pub const LIKED: List<Liked> = List {
+    noun: Noun::Liked,
+    add: words::ADD_LIKED,
+    of: |wall| &wall.drilling.liked,
+    change: WallChange::Liked,
+    fresh: fresh::liked,
+    summary: words::liked,
+    form: liked,
+};
+
+/// Bands without holes.
+pub const BARRED: List<Band> = List {
+    noun: Noun::Band,
+    add: words::ADD_BAND,
+    of: |wall| &wall.drilling.barred,
+    change: WallChange::Barred,
+    fresh: fresh::band,
+    summary: words::band,
+    form: band,
+};
+
+/// Holes that are not the planner's to choose.
+pub const HOLES: List<OwnHole> = List {
+    noun: Noun::Hole,
+    add: words::ADD_HOLE,
+    of: |wall| &wall.drilling.holes,
+    change: WallChange::Holes,
+    fresh: fresh::own_hole,
+    summary: words::own_hole,
+    form: own_hole,
+};
+
 /// Studs that are not where the layout has them.
 pub const CORRECTIONS: List<StudCorrection> = List {
     noun: Noun::StudCorrection,
@@ -112,6 +146,86 @@ pub const EXTRA: List<ExtraStud> = List {
     summary: words::extra,
     form: extra,
 };
+
+fn liked(part: Part<Liked>) -> AnyView {
+    let kind =
+        part.part(|liked| Some(liked_kind(liked)), |liked, kind| *liked = liked_as(liked, kind));
+    let from = part.part(
+        |liked| {
+            Some(match *liked {
+                Liked::Height { up: from }
+                | Liked::Band { from, .. }
+                | Liked::Laps { first: from, .. } => from,
+            })
+        },
+        |liked, value| match liked {
+            Liked::Height { up: from }
+            | Liked::Band { from, .. }
+            | Liked::Laps { first: from, .. } => *from = value,
+        },
+    );
+    let to = part.part(
+        |liked| match *liked {
+            Liked::Band { to, .. } => Some(to),
+            Liked::Height { .. } | Liked::Laps { .. } => None,
+        },
+        |liked, value| {
+            if let Liked::Band { to, .. } = liked {
+                *to = value
+            }
+        },
+    );
+    let spacing = part.part(
+        |liked| match *liked {
+            Liked::Laps { spacing, .. } => Some(spacing),
+            Liked::Height { .. } | Liked::Band { .. } => None,
+        },
+        |liked, value| {
+            if let Liked::Laps { spacing, .. } = liked {
+                *spacing = value
+            }
+        },
+    );
+    let shown = part.clone();
+    let is = Memo::new(move |_| shown.get().map(|liked| liked_kind(&liked)));
+    let more = move || match is.get() {
+        Some(LikedKind::Band) => Some(length((words::UP_TO.text(), "to"), &limits::UP, to.clone())),
+        Some(LikedKind::Laps) => Some(length(
+            (words::LAP_SPACING.text(), "spacing"),
+            &limits::LAP_SPACING,
+            spacing.clone(),
+        )),
+        Some(LikedKind::Height) | None => None,
+    };
+    view! {
+        {choice((words::KIND.text(), "kind"), words::LIKED_KINDS, kind)}
+        {length((words::HEIGHT_OF_ROW.text(), "from"), &limits::UP, from)}
+        {more}
+    }
+    .into_any()
+}
+
+fn band(part: Part<Band>) -> AnyView {
+    let from = part.part(|band| Some(band.from), |band, from| band.from = from);
+    let to = part.part(|band| Some(band.to), |band, to| band.to = to);
+    view! {
+        {length((words::LOWER_EDGE.text(), "from"), &limits::UP, from)}
+        {length((words::UPPER_EDGE.text(), "to"), &limits::UP, to)}
+    }
+    .into_any()
+}
+
+fn own_hole(part: Part<OwnHole>) -> AnyView {
+    let state = part.part(|hole| Some(hole.state), |hole, state| hole.state = state);
+    let across = part.part(|hole| Some(hole.at.x), |hole, x| hole.at.x = x);
+    let up = part.part(|hole| Some(hole.at.y), |hole, y| hole.at.y = y);
+    view! {
+        {choice((words::KIND.text(), "state"), words::OWN_STATES, state)}
+        {length((words::ACROSS.text(), "across"), &limits::ACROSS, across)}
+        {length((words::UP.text(), "up"), &limits::UP, up)}
+    }
+    .into_any()
+}
 
 fn opening(part: Part<Opening>) -> AnyView {
     let kind = part.part(|opening| Some(opening.kind), set_opening_kind);

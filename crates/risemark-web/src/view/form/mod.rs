@@ -15,6 +15,7 @@ use risemark::{
 
 use crate::{
     command::{Command, WallChange},
+    edit::holes,
     part::Part,
     room,
     session::Session,
@@ -37,6 +38,7 @@ pub fn wall_form(session: Session, id: &str) -> AnyView {
         {group("zones", words::ON_THE_WALL.text(), list::list(session, id, entries::ZONES))}
         {group("depth", words::DEPTH_AND_FINISH.text(), depth(session, id))}
         {group("bays", words::BAYS.text(), list::list(session, id, entries::BAYS))}
+        {group("rows", words::ROWS_AND_HOLES.text(), rows(session, id))}
         {group("marking", words::MARKING.text(), marking(session, id))}
     }
     .into_any()
@@ -146,6 +148,49 @@ fn depth(session: Session, id: &str) -> AnyView {
         {measured_or((words::FINISH_THICKNESS.text(), "thickness"), &limits::FINISH_THICKNESS, thickness, words::BY_MATERIAL.text())}
     }
     .into_any()
+}
+
+/// What is wanted of the rows, holes of one's own, and the rows of the walls beside it.
+fn rows(session: Session, id: &str) -> AnyView {
+    let rows_from =
+        Part::of_wall(session, id, |wall| wall.drilling.rows_from, WallChange::RowsFrom);
+    view! {
+        {choice((words::ROWS_FROM.text(), "rows_from"), words::ROWS_FROM_CHOICES, rows_from)}
+        {neighbours_rows(session, id)}
+        {list::list(session, id, entries::LIKED)}
+        {list::list(session, id, entries::BARRED)}
+        {list::list(session, id, entries::HOLES)}
+    }
+    .into_any()
+}
+
+/// One chalk height round the room: takes over the rows of another wall of it.
+fn neighbours_rows(session: Session, id: &str) -> AnyView {
+    let id = StoredValue::new(id.to_owned());
+    let message = RwSignal::new(String::new());
+    let neighbour = Memo::new(move |_| {
+        let id = id.read_value();
+        let room = session.wall(&id, |wall| wall.room.clone()).flatten()?;
+        session.job(|job| {
+            room::neighbour(job, &room, &id).map(|wall| (wall.id.clone(), wall.name.clone()))
+        })
+    });
+    let take = move |_| {
+        let Some((other, _)) = neighbour.get_untracked() else { return };
+        let Some(planned) = untrack(|| session.planned_wall(&other)) else { return };
+        let id = id.read_value();
+        let change = untrack(|| session.wall(&id, |wall| holes::rows_of(wall, &planned.plan)));
+        let done = change.map_or(Ok(()), |change| session.change_wall(&id, change));
+        message.set(refused(done, session).err().unwrap_or_default());
+    };
+    let button = move || {
+        let (_, name) = neighbour.get()?;
+        Some(view! {
+            <button type="button" class="add" id="rows-of-neighbour" on:click=take>{words::rows_of(&name)}</button>
+            <p class="message" role="alert">{message}</p>
+        })
+    };
+    view! { {button} }.into_any()
 }
 
 fn marking(session: Session, id: &str) -> AnyView {

@@ -31,7 +31,7 @@ pub(super) struct Heights {
 
 /// What is known of the lines before they are chosen.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Given {
+pub(super) struct Wanted {
     /// Rows that have a hole already.
     pub(super) taken: Vec<i64>,
     /// Rows that are liked best.
@@ -52,8 +52,8 @@ pub(super) enum Search {
 /// Chooses the rows of the holes of every column.
 ///
 /// Each chain has the fewest holes that fill its column; together they lie on few lines.
-pub(super) fn choose(columns: &[Column], given: &Given, search: &Search) -> Heights {
-    let taken = given.taken.iter().copied();
+pub(super) fn choose(columns: &[Column], wanted: &Wanted, search: &Search) -> Heights {
+    let taken = wanted.taken.iter().copied();
     let base = columns.iter().map(|column| column.first).chain(taken.clone()).min().unwrap_or(0);
     let top = columns.iter().map(Column::last).chain(taken).max().unwrap_or(base);
     let n_rows = usize::try_from(top + 1 - base).unwrap_or(0);
@@ -64,8 +64,8 @@ pub(super) fn choose(columns: &[Column], given: &Given, search: &Search) -> Heig
         inside.for_each(|row| rows.insert(row));
         rows
     };
-    let preferred = (!given.preferred.is_empty()).then(|| rows(&given.preferred));
-    let wall = Wall { kinds, n_rows, free: rows(&given.taken), preferred };
+    let preferred = (!wanted.preferred.is_empty()).then(|| rows(&wanted.preferred));
+    let wall = Wall { kinds, n_rows, free: rows(&wanted.taken), preferred };
 
     let found = match search {
         Search::Quick => quick(&wall),

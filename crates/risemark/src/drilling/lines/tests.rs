@@ -1,14 +1,16 @@
 use super::*;
-use crate::{drilling::legal::Even, quantity::inches, random::Random};
+use crate::{drilling::legal::Even, geometry::Span, quantity::inches, random::Random};
 
-/// A column whose holes may be at given rows; it is as high as the highest of them.
+/// A column whose holes may be at wanted rows; it is as high as the highest of them.
 fn column(rows: &[i64], window: i64, start: i64, spread: i64) -> Column {
     let last = rows.iter().copied().max().unwrap_or(0);
     Column {
         compartment: 0,
+        within: Span { from: inches(0.0), to: inches(16.0) },
         centre: inches(8.0),
         first: 0,
         across: (0..=last).map(|row| rows.contains(&row).then_some(32)).collect(),
+        reach: Span { from: inches(0.0), to: inches(96.0) },
         window,
         start,
         spread,
@@ -61,7 +63,7 @@ fn the_furthest_reach_needs_as_few_holes_as_a_search_in_breadth() {
     assert!(1_000 < n_filled && n_filled < 4_000, "{n_filled} of them can be filled");
 }
 
-/// Whether a column has a chain of so many holes on given lines, by trying them all.
+/// Whether a column has a chain of so many holes on wanted lines, by trying them all.
 fn fits(column: &Column, lines: &[i64], n_holes: usize) -> bool {
     let on_lines = |row: i64| if lines.contains(&row) { column.at(row) } else { None };
     let across = (0..=column.last()).map(on_lines).collect();
@@ -90,8 +92,8 @@ fn small_walls_have_as_few_lines_as_all_sets_of_rows_tried() {
     for round in 0..60 {
         let columns: Vec<Column> =
             (0..2 + random.below(4)).map(|_| random_column(&mut random, 11)).collect();
-        let heights = choose(&columns, &Given::default(), &Search::Thorough);
-        let quick = choose(&columns, &Given::default(), &Search::Quick);
+        let heights = choose(&columns, &Wanted::default(), &Search::Thorough);
+        let quick = choose(&columns, &Wanted::default(), &Search::Quick);
         let fewest = fewest_lines(&columns, 11);
         let found = lines_of(&heights).len();
         assert_eq!(found, fewest, "wall {round}: {columns:?}");
@@ -129,7 +131,7 @@ fn the_fewest_lines_of_a_graph_are_its_vertex_cover() {
     ];
     for (name, edges, cover) in graphs {
         let bays: Vec<Column> = edges.iter().map(|&(a, b)| column(&[a, b], 0, 100, 100)).collect();
-        let heights = choose(&bays, &Given::default(), &Search::Thorough);
+        let heights = choose(&bays, &Wanted::default(), &Search::Thorough);
         assert_eq!(lines_of(&heights).len(), cover, "{name}");
         assert!(heights.bound <= cover, "{name}: bound {}", heights.bound);
     }
@@ -144,7 +146,7 @@ fn the_bound_of_windows_that_chain_is_met() {
         column(&rows(3, 7), 0, 100, 100),
         column(&rows(6, 9), 0, 100, 100),
     ];
-    let heights = choose(&bays, &Given::default(), &Search::Quick);
+    let heights = choose(&bays, &Wanted::default(), &Search::Quick);
     assert_eq!((lines_of(&heights).len(), heights.bound), (2, 2), "proved at once");
 }
 
@@ -152,11 +154,11 @@ fn the_bound_of_windows_that_chain_is_met() {
 fn a_line_that_is_there_already_costs_nothing_and_a_liked_one_is_taken() {
     let rows: Vec<i64> = (0..=20).collect();
     let bays = [column(&rows, 15, 100, 100)];
-    let lines = |given: Given| lines_of(&choose(&bays, &given, &Search::Quick));
-    assert_eq!(lines(Given::default()), [20], "where the distances are even");
-    let taken = Given { taken: vec![17], ..Given::default() };
+    let lines = |wanted: Wanted| lines_of(&choose(&bays, &wanted, &Search::Quick));
+    assert_eq!(lines(Wanted::default()), [20], "where the distances are even");
+    let taken = Wanted { taken: vec![17], ..Wanted::default() };
     assert_eq!(lines(taken), [17], "the line of another hole");
-    let liked = Given { preferred: vec![16, 3], ..Given::default() };
+    let liked = Wanted { preferred: vec![16, 3], ..Wanted::default() };
     assert_eq!(lines(liked), [16], "the height that is liked");
 }
 
@@ -165,7 +167,7 @@ fn lines_are_as_even_as_the_best_of_all_pairs() {
     let mut random = Random::new(3);
     for round in 0..40 {
         let columns: Vec<Column> = (0..3).map(|_| random_column(&mut random, 14)).collect();
-        let heights = choose(&columns, &Given::default(), &Search::Thorough);
+        let heights = choose(&columns, &Wanted::default(), &Search::Thorough);
         let n_lines = lines_of(&heights).len();
         let uneven = |lines: &[i64]| -> Option<i64> {
             let costs = columns.iter().filter(|column| fewest_holes(column).is_some());
@@ -183,7 +185,7 @@ fn lines_are_as_even_as_the_best_of_all_pairs() {
     }
 }
 
-/// The least distance of the holes of a shortest chain on given lines from even ones, by trying all chains.
+/// The least distance of the holes of a shortest chain on wanted lines from even ones, by trying all chains.
 fn least_uneven(column: &Column, lines: &[i64]) -> Option<i64> {
     let n_holes = fewest_holes(column)?;
     let mut ends: Vec<(i64, i64)> = Vec::new();
