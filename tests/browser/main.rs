@@ -10,6 +10,7 @@ mod editing;
 mod fast;
 mod harness;
 mod harness_tests;
+mod holes;
 mod keeping;
 mod language;
 mod link;

@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`command`], [`history`], [`step`] | what can be done to a job, and taken back |
 //! | [`planner`] | the plan of a job, of which one edit renews one wall |
+//! | [`search`] | the search for the best lines, in a worker beside the screen |
 //! | [`session`], [`part`] | the state as signals, and parts of it as forms see them |
 //! | [`route`] | the places of the app and their addresses |
 //! | [`fresh`], [`shape`], [`sample`] | new entries, other kinds of them, the sample job |
@@ -27,6 +28,7 @@ pub mod printing;
 pub mod room;
 pub mod route;
 pub mod sample;
+pub mod search;
 pub mod session;
 pub mod shape;
 pub mod step;

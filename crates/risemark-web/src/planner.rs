@@ -1,4 +1,7 @@
 //! Keeps the plan of a job current: only the walls that an edit touched are planned anew.
+//!
+//! A wall is planned quickly first, near its earlier plan; the best lines come from a search beside
+//! the screen ([`crate::search`]) and are put in place once they are known.
 
 use std::sync::Arc;
 
@@ -6,7 +9,7 @@ use risemark::{
     drilling::Effort,
     job::{Job, RuleSettings, Wall},
     plan::{WallPlan, plan_wall},
-    quantity::Units,
+    quantity::{Length, Units},
     rules::Rules,
 };
 
@@ -30,6 +33,19 @@ pub struct PlannedWall {
     pub plan: Arc<WallPlan>,
     /// Counts the plans that were made, so that no two of them bear one number.
     pub edition: usize,
+    /// Whether the best lines are known.
+    pub is_best: bool,
+}
+
+/// The best lines of a wall, as a search has found them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// The wall that was searched.
+    pub wall: Arc<Wall>,
+    /// Heights of its snap lines.
+    pub lines: Vec<Length>,
+    /// How many there are at least.
+    pub bound: usize,
 }
 
 /// What the plan of every wall depends on beside the wall itself.
@@ -54,8 +70,8 @@ impl PartialEq for Planned {
 }
 
 impl Planned {
-    /// Plans a job, taking over from an earlier plan what still holds.
-    pub fn of(job: &Job, earlier: Option<&Self>) -> Self {
+    /// Plans a job, taking over from an earlier plan what still holds, and what was found since.
+    pub fn of(job: &Job, earlier: Option<&Self>, found: Option<&Found>) -> Self {
         let settings =
             Settings { units: job.units, year_built: job.year_built, rules: job.rules.clone() };
         let mut n_planned = earlier.map_or(0, |earlier| earlier.n_planned);
@@ -63,18 +79,42 @@ impl Planned {
         let rules =
             earlier.map_or_else(|| Arc::new(Rules::of(job)), |earlier| Arc::clone(&earlier.rules));
         let known = earlier.map_or(&[][..], |earlier| &earlier.walls);
-        let mut planned = |idx: usize, wall: &Wall| {
+        let mut planned = |idx: usize, wall: &Arc<Wall>, effort: Effort<'_>| {
             n_planned += 1;
-            let plan = Arc::new(plan_wall(job, idx, &rules, Effort::Thorough));
-            PlannedWall { wall: Arc::new(wall.clone()), plan, edition: n_planned }
+            let plan = Arc::new(plan_wall(job, idx, &rules, effort));
+            let is_best = matches!(effort, Effort::Known(..));
+            PlannedWall { wall: Arc::clone(wall), plan, edition: n_planned, is_best }
         };
         let walls = job.walls.iter().enumerate().map(|(idx, wall)| {
             // A plan names its wall by its position too, so it holds only there.
-            let same = known.get(idx).filter(|known| *known.wall == *wall);
-            same.cloned().unwrap_or_else(|| planned(idx, wall))
+            let before = known.get(idx).filter(|before| before.wall.id == wall.id);
+            let same = before.filter(|before| *before.wall == *wall);
+            let better = found.filter(|found| *found.wall == *wall);
+            match (same, better) {
+                (Some(same), None) => same.clone(),
+                (Some(same), Some(_)) if same.is_best => same.clone(),
+                (same, Some(found)) => {
+                    let wall =
+                        same.map_or_else(|| Arc::new(wall.clone()), |same| Arc::clone(&same.wall));
+                    planned(idx, &wall, Effort::Known(&found.lines, found.bound))
+                }
+                (None, None) => {
+                    let effort = before.map_or(Effort::Quick, |before| {
+                        Effort::Near(&before.plan.drill.snap_lines)
+                    });
+                    planned(idx, &Arc::new(wall.clone()), effort)
+                }
+            }
         });
         let walls = walls.collect();
         Self { rules, walls, settings, n_planned }
+    }
+
+    /// The wall to search next: the one that is looked at, else the first that was planned quickly.
+    pub fn to_search(&self, looked_at: Option<&str>) -> Option<&PlannedWall> {
+        let mut open = self.walls.iter().filter(|planned| !planned.is_best);
+        let first = open.clone().next();
+        open.find(|planned| Some(planned.wall.id.as_str()) == looked_at).or(first)
     }
 
     /// The wall that bears an id, with its plan.
@@ -98,9 +138,9 @@ mod tests {
     #[test]
     fn one_edit_plans_one_wall() {
         let mut job = sample::job();
-        let first = Planned::of(&job, None);
+        let first = Planned::of(&job, None, None);
         job.walls[1].depth = Some(inches(5.5));
-        let second = Planned::of(&job, Some(&first));
+        let second = Planned::of(&job, Some(&first), None);
         assert_eq!(n_shared(&first, &second), job.walls.len() - 1, "all other walls are shared");
         assert!(
             !Arc::ptr_eq(&first.walls[1].plan, &second.walls[1].plan),
@@ -111,23 +151,27 @@ mod tests {
     #[test]
     fn a_change_beside_the_walls_plans_none() {
         let mut job = sample::job();
-        let first = Planned::of(&job, None);
+        let first = Planned::of(&job, None, None);
         job.name = "Pottery".to_owned();
-        assert_eq!(n_shared(&first, &Planned::of(&job, Some(&first))), job.walls.len(), "a name");
+        assert_eq!(
+            n_shared(&first, &Planned::of(&job, Some(&first), None)),
+            job.walls.len(),
+            "a name"
+        );
     }
 
     #[test]
     fn a_rule_plans_every_wall() {
         let mut job = sample::job();
-        let first = Planned::of(&job, None);
+        let first = Planned::of(&job, None, None);
         job.rules.bit = Some(inches(0.75));
-        assert_eq!(n_shared(&first, &Planned::of(&job, Some(&first))), 0, "the bit");
+        assert_eq!(n_shared(&first, &Planned::of(&job, Some(&first), None)), 0, "the bit");
     }
 
     #[test]
     fn what_is_shared_is_what_planning_anew_gives() {
         let mut job = sample::job();
-        let mut planned = Planned::of(&job, None);
+        let mut planned = Planned::of(&job, None, None);
         for step in 0..4 {
             match step {
                 0 => job.walls[0].width += inches(1.0),
@@ -135,7 +179,14 @@ mod tests {
                 2 => drop(job.walls.remove(1)),
                 _ => job.year_built = None,
             }
-            planned = Planned::of(&job, Some(&planned));
+            planned = Planned::of(&job, Some(&planned), None);
+            while let Some(open) = planned.to_search(None) {
+                let alone = Job { walls: vec![(*open.wall).clone()], ..job.clone() };
+                let drill = plan(&alone).walls.remove(0).drill;
+                let (lines, bound) = (drill.snap_lines, drill.lines_bound);
+                let found = Found { wall: Arc::clone(&open.wall), lines, bound };
+                planned = Planned::of(&job, Some(&planned), Some(&found));
+            }
             let plans: Vec<WallPlan> =
                 planned.walls.iter().map(|wall| (*wall.plan).clone()).collect();
             assert_eq!(plans, plan(&job).walls, "after step {step}");

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use litemap::LiteMap;
 use risemark::{
+    drilling::{Hole, HoleState},
     finding::{Finding, Noun, Part as PlacePart, Place},
     job::{Job, Wall},
     language::Language,
@@ -20,8 +21,9 @@ use crate::{
     fresh,
     history::History,
     link,
-    planner::{Planned, PlannedWall},
+    planner::{Found, Planned, PlannedWall},
     route::Route,
+    search,
     store::keeper::{Keeper, Start},
     words,
 };
@@ -70,8 +72,12 @@ impl Session {
         let known = start.planned();
         let keeper = Keeper::new(start);
         let history = keeper.history();
+        let found: RwSignal<Option<Found>> = RwSignal::new(None);
         let planned = Memo::new(move |earlier: Option<&Planned>| {
-            history.with(|history| Planned::of(history.job(), earlier.or(Some(&known))))
+            let found = found.get();
+            history.with(|history| {
+                Planned::of(history.job(), earlier.or(Some(&known)), found.as_ref())
+            })
         });
         let session = Self {
             keeper,
@@ -89,6 +95,7 @@ impl Session {
             language: RwSignal::new(language),
             last_wall: RwSignal::default(),
         };
+        search::beside(session, found);
         session.say_how_many_holes();
         session.follow_job();
         session
@@ -238,10 +245,18 @@ impl Session {
 
     /// The mark of the hole that is chosen.
     pub fn chosen_hole(self) -> Option<usize> {
-        match self.selection.get() {
-            Selection::Hole(mark) => Some(mark),
-            Selection::Nothing | Selection::Place(_) | Selection::Entries(_) => None,
-        }
+        let at = match self.selection.get() {
+            Selection::Hole(mark) => return Some(mark),
+            Selection::Entries(entries) => match entries[..] {
+                [Entry::Hole(at)] => at,
+                _ => return None,
+            },
+            Selection::Nothing | Selection::Place(_) => return None,
+        };
+        let route = self.route.get();
+        let planned = self.planned_wall(route.wall()?)?;
+        let own = |hole: &&Hole| matches!(hole.state, HoleState::Own(own, _) if own == at);
+        planned.plan.drill.holes.iter().find(own).map(|hole| hole.mark)
     }
 
     /// Points at something.

@@ -66,7 +66,7 @@ impl Start {
             Err(trouble) => {
                 let (store, shelf) = (Rc::new(Memory::default()), Shelf::default());
                 let (trouble, id, history) = (Some(trouble), shelf.free_id(), sample_history());
-                let planned = Planned::of(history.job(), None);
+                let planned = Planned::of(history.job(), None, None);
                 let language = language_of_browser();
                 Self { store, trouble, closed, turn: None, shelf, id, history, planned, language }
             }
@@ -79,7 +79,7 @@ impl Start {
         let opening = Database::open(move || closing.set(true))?;
         // The browser takes longer to open its storage than this takes.
         let sample = sample_history();
-        let planned = Planned::of(sample.job(), None);
+        let planned = Planned::of(sample.job(), None, None);
         let (database, trouble) = match opening.await {
             Err(Fault::Closed) => (Database::open_newer().await?, Some(Fault::Closed)),
             database => (database?, None),

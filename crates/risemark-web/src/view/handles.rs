@@ -4,7 +4,9 @@ use std::fmt::Write;
 
 use leptos::prelude::*;
 use risemark::{
+    drilling::{Hole, HoleState},
     geometry::{Point, Rect},
+    plan::WallPlan,
     quantity::Units,
 };
 
@@ -192,9 +194,26 @@ fn dragged(out: &mut String, scene: Scene<'_>, shown: &Shown, trial: &Trial, uni
     if !matches!(trial.grip, Grip::Low | Grip::High) {
         gaps(out, scene, shown, *entry, units);
     }
+    if let Entry::Hole(at) = entry {
+        may_move(out, shown, &trial.plan, *at);
+    }
     let mut lines = words::told(scene, *entry, trial.grip, units);
     lines.extend(trial.refused.as_ref().map(|_| words::NOT_HERE.text().to_owned()));
     label(out, shown, trial.pointer, &lines);
+}
+
+/// How far a hole may go while every rule holds.
+fn may_move(out: &mut String, shown: &Shown, plan: &WallPlan, at: usize) {
+    let own = |hole: &&Hole| matches!(hole.state, HoleState::Own(own, _) if own == at);
+    let Some(hole) = plan.drill.holes.iter().find(own) else { return };
+    let (x, y) = shown.at(hole.centre);
+    let corner = |across, up| shown.at(Point::new(across, up));
+    let (up, across) = (hole.why.may_move_up, hole.why.may_move_across);
+    let ((left, low), (right, high)) = (corner(across.from, up.from), corner(across.to, up.to));
+    put!(
+        out,
+        "<path class=\"range\" d=\"M{x:.1} {low:.1}V{high:.1}M{left:.1} {y:.1}H{right:.1}\"/>"
+    );
 }
 
 /// Dimension lines to the neighbours.

@@ -1,11 +1,20 @@
 //! The sheets: what is seen here is what is printed.
 
+use std::sync::Arc;
+
 use leptos::{ev, prelude::*};
-use risemark::finding::{Finding, Severity};
+use risemark::{
+    drilling::Effort,
+    finding::{Finding, Severity},
+    plan::WallPlan,
+    plan_wall,
+};
 use risemark_sheets::{Orientation, Paper, Sheet, sheets};
 
 use super::{field::choice, findings};
-use crate::{files, part::Part, printing, route::Route, session::Session, words};
+use crate::{
+    files, part::Part, planner::PlannedWall, printing, route::Route, session::Session, words,
+};
 
 /// The word in an address that stands for all walls.
 const EVERY: &str = "all";
@@ -68,8 +77,9 @@ fn sets(session: Session, id: &str) -> Vec<Set> {
     let rules = session.rules();
     let walls = session.planned.with(|planned| planned.walls.clone());
     let wanted = walls.iter().filter(|planned| id == EVERY || planned.wall.id == id);
-    let set = |planned: &crate::planner::PlannedWall| {
-        let (wall, plan) = (&planned.wall, &planned.plan);
+    let set = |planned: &PlannedWall| {
+        let wall = &planned.wall;
+        let plan = &best(session, planned);
         let options = session.sheet_options(&wall.id);
         let stops =
             plan.findings.iter().filter(|finding| finding.problem.severity() == Severity::Stop);
@@ -81,6 +91,15 @@ fn sets(session: Session, id: &str) -> Vec<Set> {
         }
     };
     wanted.map(set).collect()
+}
+
+/// The best plan of a wall: paper waits for no search.
+fn best(session: Session, planned: &PlannedWall) -> Arc<WallPlan> {
+    if planned.is_best {
+        return Arc::clone(&planned.plan);
+    }
+    let (rules, number) = (session.rules(), planned.plan.wall.number);
+    Arc::new(session.job(|job| plan_wall(job, number - 1, &rules, Effort::Thorough)))
 }
 
 fn shown(session: Session, set: Set) -> AnyView {

@@ -123,8 +123,11 @@ pub struct Reach {
 /// How long the planner looks for a better plan.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Effort<'a> {
-    /// A good plan at once, as while something is dragged.
+    /// A good plan at once.
     Quick,
+    /// A good plan at once that keeps to snap lines of an earlier plan where they are as good, as while
+    /// something is dragged.
+    Near(&'a [Length]),
     /// The best there is, proved where that can be done.
     Thorough,
     /// The best there is, found before: its snap lines, and how many there are at least.
@@ -228,6 +231,7 @@ fn search(ground: &Ground<'_>, effort: Effort<'_>) -> Search {
     let row = |height: &Length| to_whole(ground.rows(*height).round());
     match effort {
         Effort::Quick => Search::Quick,
+        Effort::Near(heights) => Search::Near(heights.iter().map(row).collect()),
         Effort::Thorough => Search::Thorough,
         Effort::Known(heights, bound) => Search::Known(heights.iter().map(row).collect(), bound),
     }

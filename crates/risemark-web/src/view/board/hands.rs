@@ -6,10 +6,10 @@ use std::sync::Arc;
 
 use leptos::{ev, prelude::*};
 use risemark::{
-    drilling::{Effort, Hole},
+    drilling::{Effort, Hole, HoleState},
     finding::{Finding, Severity},
     geometry::Point,
-    job::Job,
+    job::{Job, OwnState},
     plan::{WallPlan, plan_wall},
     quantity::{Length, millimeters},
     rules::Rules,
@@ -20,8 +20,11 @@ use web_sys::Element;
 
 use super::{Board, HOLD, Shown, Spot, Trial, apart, scene};
 use crate::{
+    command::WallChange,
     edit::{
-        Entry, Grip, change, figure,
+        Entry, Grip,
+        change::{self, Edited},
+        figure, holes,
         snap::{self, Hold, Readings},
     },
     planner::PlannedWall,
@@ -81,6 +84,8 @@ struct Drag {
     job: Job,
     rules: Arc<Rules>,
     start: PlannedWall,
+    /// What makes an entry of what is dragged, where it is none yet.
+    lead: Option<WallChange>,
     /// The plan of the last place that was not refused.
     good: Arc<WallPlan>,
     entries: Vec<Entry>,
@@ -206,6 +211,13 @@ impl Board {
         let pull = match (gripped, &found) {
             (Some((entry, Grip::Whole)), _) => Some((picked, entry, Grip::Whole)),
             (Some((entry, grip)), _) => Some((vec![entry], entry, grip)),
+            // A finger drags a hole only once it is chosen.
+            (None, Some(Selection::Hole(mark)))
+                if !extend
+                    && (is_mouse || untrack(|| self.session.chosen_hole()) == Some(*mark)) =>
+            {
+                self.hole_entry(*mark).map(|entry| (vec![entry], entry, Grip::Whole))
+            }
             // A finger that drags what is not picked yet means to scroll.
             (None, Some(Selection::Entries(found))) if is_mouse && !extend => {
                 found.first().map(|entry| (found.clone(), *entry, Grip::Whole))
@@ -213,6 +225,15 @@ impl Board {
             (None, _) => None,
         };
         Press { at, found, extend, pull, is_mouse }
+    }
+
+    /// A hole as an entry; one of the planner's becomes the next of the wall's own once it is moved.
+    fn hole_entry(self, mark: usize) -> Option<Entry> {
+        let planned = self.planned.get_untracked()?;
+        Some(match planned.plan.hole(mark)?.state {
+            HoleState::Own(at, _) => Entry::Hole(at),
+            HoleState::Planned => Entry::Hole(planned.wall.drilling.holes.len()),
+        })
     }
 
     fn gripped(self, at: Spot, reach: f64, picked: &[Entry]) -> Option<(Entry, Grip)> {
@@ -304,9 +325,9 @@ impl Board {
 
     /// A press that has gone far enough becomes a drag, or moves the paper.
     fn after_slack(self, press: Press, at: Spot) -> Gesture {
-        let drag = press
-            .pull
-            .and_then(|(entries, entry, grip)| self.start(&entries, entry, grip, press.at));
+        let drag = press.pull.and_then(|(entries, entry, grip)| {
+            self.start(&entries, entry, grip, (&press.found, press.at))
+        });
         match drag {
             Some(mut drag) => {
                 if untrack(|| self.picked()) != drag.entries && drag.grip == Grip::Whole {
@@ -323,8 +344,24 @@ impl Board {
         }
     }
 
-    fn start(self, entries: &[Entry], entry: Entry, grip: Grip, from: Spot) -> Option<Drag> {
-        let (start, shown) = (self.planned.get_untracked()?, self.shown.get_untracked()?);
+    fn start(
+        self,
+        entries: &[Entry],
+        entry: Entry,
+        grip: Grip,
+        (found, from): (&Option<Selection>, Spot),
+    ) -> Option<Drag> {
+        let (mut start, shown) = (self.planned.get_untracked()?, self.shown.get_untracked()?);
+        let lead = match (entry, found) {
+            (Entry::Hole(_), Some(Selection::Hole(mark))) if !entry.is_on(&start.wall) => {
+                let lead = holes::stated(&start.wall, &start.plan, *mark, OwnState::Set)?;
+                let mut wall = (*start.wall).clone();
+                lead.clone().apply(&mut wall)?;
+                start.wall = Arc::new(wall);
+                Some(lead)
+            }
+            _ => None,
+        };
         let job = self.session.alone(&self.id.get_value())?;
         let rules = untrack(|| self.session.rules());
         let scene = scene(&start);
@@ -339,6 +376,7 @@ impl Board {
             job,
             rules,
             start,
+            lead,
             grip,
             from,
         })
@@ -355,6 +393,13 @@ impl Board {
             return;
         }
         let edited = change::moved(scene(&drag.start), &drag.entries, drag.grip, rest.by);
+        let led = |mut edited: Edited| {
+            if let Some(lead) = &drag.lead {
+                edited.change = WallChange::Several(vec![lead.clone(), edited.change]);
+            }
+            edited
+        };
+        let edited = edited.map(led);
         let reasons = match &edited {
             None => {
                 drag.good = Arc::clone(&drag.start.plan);
@@ -366,7 +411,8 @@ impl Board {
             }
         };
         if edited.is_some() && reasons.is_empty() {
-            drag.good = Arc::new(plan_wall(&drag.job, 0, &drag.rules, Effort::Quick));
+            let near = Effort::Near(&drag.start.plan.drill.snap_lines);
+            drag.good = Arc::new(plan_wall(&drag.job, 0, &drag.rules, near));
         }
         let refused = (!reasons.is_empty())
             .then(|| words::all_messages(&reasons, self.session.units.get_untracked()));

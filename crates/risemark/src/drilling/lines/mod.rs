@@ -43,6 +43,8 @@ pub(super) struct Wanted {
 pub(super) enum Search {
     /// The best of a few quick ways.
     Quick,
+    /// The same, from rows that were good before.
+    Near(Vec<i64>),
     /// Until nothing better is to be expected.
     Thorough,
     /// Rows that such a search has found before, and its bound.
@@ -68,7 +70,8 @@ pub(super) fn choose(columns: &[Column], wanted: &Wanted, search: &Search) -> He
     let wall = Wall { kinds, n_rows, free: rows(&wanted.taken), preferred };
 
     let found = match search {
-        Search::Quick => quick(&wall),
+        Search::Quick => quick(&wall, None),
+        Search::Near(heights) => quick(&wall, Some(rows(heights))),
         Search::Thorough => thorough(&wall),
         Search::Known(heights, bound) => known(&wall, rows(heights), *bound),
     };
@@ -83,14 +86,14 @@ pub(super) fn choose(columns: &[Column], wanted: &Wanted, search: &Search) -> He
     Heights { chains, bound: found.bound }
 }
 
-fn quick(wall: &Wall) -> Found {
-    let mut found = start(wall);
+fn quick(wall: &Wall, near: Option<Rows>) -> Found {
+    let mut found = start(wall, near);
     evener(wall, &mut found, 0);
     found
 }
 
 fn thorough(wall: &Wall) -> Found {
-    let mut found = start(wall);
+    let mut found = start(wall, None);
     fewer(wall, &mut found, MOST_ROUNDS);
     let size = wall.kinds.len() * found.lines.len();
     evener(wall, &mut found, (LEAST_MOVES + size * MOVES_EACH).min(MOST_MOVES));
@@ -99,7 +102,7 @@ fn thorough(wall: &Wall) -> Found {
 
 fn known(wall: &Wall, lines: Rows, bound: usize) -> Found {
     let fits = wall.kinds.iter().all(|kind| kind.fits(&lines));
-    if fits { Found { lines, bound } } else { quick(wall) }
+    if fits { Found { lines, bound } } else { quick(wall, None) }
 }
 
 /// Tries before a wall is left without proof.

@@ -37,14 +37,20 @@ const SEED: u64 = 0x5eed_0f11;
 /// A line at a height that nobody asked for weighs more than any unevenness.
 const UNLIKED: i64 = 1_000_000_000_000;
 
-/// The best of three quick ways.
-pub(super) fn start(wall: &Wall) -> Found {
+/// The best of three quick ways; before them lines near to others, where those are as few.
+pub(super) fn start(wall: &Wall, near: Option<Rows>) -> Found {
     let filled = |fill: &dyn Fn(&mut Rows)| {
         let mut lines = wall.free.clone();
         fill(&mut lines);
         without_superfluous(wall, &mut lines, None);
         lines
     };
+    let near = near.map(|near| {
+        filled(&|lines| {
+            near.iter().for_each(|row| lines.insert(row));
+            stab(&wall.kinds, lines, Way::Up, Choice::Furthest);
+        })
+    });
     let starts = [
         filled(&|lines| stab(&wall.kinds, lines, Way::Up, Choice::Furthest)),
         filled(&|lines| stab(&wall.kinds, lines, Way::Down, Choice::Furthest)),
@@ -53,7 +59,8 @@ pub(super) fn start(wall: &Wall) -> Found {
             highest.for_each(|level| lines.insert(level.high));
         }),
     ];
-    let lines = starts.into_iter().min_by_key(Rows::len).unwrap_or_else(|| wall.free.clone());
+    let starts = near.into_iter().chain(starts);
+    let lines = starts.min_by_key(Rows::len).unwrap_or_else(|| wall.free.clone());
     Found { lines, bound: apart(&wall.kinds, &wall.free) + wall.free.len() }
 }
 

@@ -1,0 +1,139 @@
+//! The search for the best snap lines, in a worker, so that it never holds up the screen.
+//!
+//! The worker is sent a job of one wall as the text of its file and answers with the lines. Where a
+//! browser gives no worker, the search runs between two pictures.
+
+use std::{cell::RefCell, rc::Rc, sync::Arc};
+
+use js_sys::Float64Array;
+use leptos::prelude::*;
+use risemark::{
+    drilling::Effort,
+    file,
+    job::{Job, Wall},
+    plan_wall,
+    quantity::{Length, millimeters, to_mm},
+    rules::Rules,
+};
+use wasm_bindgen::{
+    JsCast,
+    prelude::{Closure, JsValue, wasm_bindgen},
+};
+use web_sys::{MessageEvent, Worker, WorkerOptions, WorkerType};
+
+use crate::{planner::Found, route::Route, session::Session};
+
+/// The best lines of a job of one wall: how many there are at least, then their heights in millimetres.
+///
+/// Nothing where the text is no such job.
+#[wasm_bindgen(js_name = searchLines)]
+pub fn search_lines(job: &str) -> Vec<f64> {
+    let Ok(job) = file::read(job) else { return Vec::new() };
+    if job.walls.is_empty() {
+        return Vec::new();
+    }
+    let drill = plan_wall(&job, 0, &Rules::of(&job), Effort::Thorough).drill;
+    let bound = risemark::quantity::count(drill.lines_bound);
+    std::iter::once(bound).chain(drill.snap_lines.into_iter().map(to_mm)).collect()
+}
+
+/// What goes on beside the screen.
+#[derive(Clone)]
+struct Search {
+    session: Session,
+    found: RwSignal<Option<Found>>,
+    /// The wall that is being searched.
+    busy: RwSignal<Option<Arc<Wall>>>,
+    worker: Rc<RefCell<Option<Worker>>>,
+}
+
+/// Searches the walls that were planned quickly, one after the other, the one in view first.
+pub fn beside(session: Session, found: RwSignal<Option<Found>>) {
+    let busy = RwSignal::new(None);
+    let search = Search { session, found, busy, worker: Rc::new(RefCell::new(None)) };
+    let due = RwSignal::new(false);
+    let begin = search.clone();
+    // The first picture need not wait for a second copy of the program to be loaded.
+    request_animation_frame(move || {
+        request_animation_frame(move || {
+            *begin.worker.borrow_mut() = begin.start();
+            let _begun = due.try_set(true);
+        });
+    });
+    Effect::new(move || {
+        if due.get() {
+            search.next();
+        }
+    });
+}
+
+impl Search {
+    fn start(&self) -> Option<Worker> {
+        let options = WorkerOptions::new();
+        options.set_type(WorkerType::Module);
+        let worker = Worker::new_with_options("./search.js", &options).ok()?;
+        let (answered, failed) = (self.clone(), self.clone());
+        let on_message = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
+            answered.take(&Float64Array::new(&event.data()).to_vec());
+        });
+        worker.set_onmessage(Some(on_message.as_ref().unchecked_ref()));
+        let on_error = Closure::<dyn Fn()>::new(move || failed.go_on_alone());
+        worker.set_onerror(Some(on_error.as_ref().unchecked_ref()));
+        // The worker lives as long as the page.
+        on_message.forget();
+        on_error.forget();
+        Some(worker)
+    }
+
+    /// Sends the next wall, if none is being searched.
+    fn next(&self) {
+        if self.busy.with(Option::is_some) {
+            return;
+        }
+        let looked_at = match self.session.route() {
+            Route::Wall(id) => Some(id),
+            _ => None,
+        };
+        let next = self.session.planned.with(|planned| {
+            planned.to_search(looked_at.as_deref()).map(|planned| Arc::clone(&planned.wall))
+        });
+        let Some(wall) = next else { return };
+        let Some(text) = self.text(&wall) else { return };
+        self.busy.set(Some(wall));
+        let posted = self
+            .worker
+            .borrow()
+            .as_ref()
+            .map(|worker| worker.post_message(&JsValue::from_str(&text)));
+        if !matches!(posted, Some(Ok(()))) {
+            let search = self.clone();
+            set_timeout(move || search.take(&search_lines(&text)), std::time::Duration::ZERO);
+        }
+    }
+
+    fn text(&self, wall: &Wall) -> Option<String> {
+        let job = self.session.alone(&wall.id)?;
+        let job = Job { walls: vec![wall.clone()], ..job };
+        file::write(&job).ok()
+    }
+
+    fn take(&self, answer: &[f64]) {
+        let Some(Some(wall)) = self.busy.try_get_untracked() else { return };
+        let (bound, lines) = match answer {
+            [bound, lines @ ..] => (*bound, lines),
+            [] => (0.0, answer),
+        };
+        let bound = usize::try_from(risemark::quantity::to_whole(bound)).unwrap_or(0);
+        let lines: Vec<Length> = lines.iter().map(|up| millimeters(*up)).collect();
+        self.found.set(Some(Found { wall, lines, bound }));
+        self.busy.set(None);
+    }
+
+    /// Without its worker the search runs here.
+    fn go_on_alone(&self) {
+        *self.worker.borrow_mut() = None;
+        if self.busy.try_get_untracked().flatten().is_some() {
+            self.busy.set(None);
+        }
+    }
+}

@@ -1,0 +1,146 @@
+//! Holes of one's own, and what turns up at the wall.
+
+use anyhow::{Context, Result, ensure};
+use serde_json::json;
+use thirtyfour::Key;
+
+use crate::harness::{View, browse};
+use crate::page::Page;
+
+/// The plain wall of the sample job: 16 ft, studs at 16 in on centre.
+const PLAIN: &str = "workshop-north";
+
+async fn open_wall(page: &Page) -> Result<()> {
+    page.open(&format!("#/wall/{PLAIN}")).await?;
+    page.wait_for("#elevation [data-mark='1']").await?;
+    Ok(())
+}
+
+/// Marks and readings of every hole, as the table has them.
+async fn holes(page: &Page) -> Result<Vec<Vec<String>>> {
+    let cells = "return [...document.querySelectorAll('#holes tr[data-mark]')].map(row => \
+         [...row.children].slice(0, 3).map(cell => cell.textContent.trim()));";
+    Ok(serde_json::from_value(page.run(cells, vec![]).await?)?)
+}
+
+async fn open_details(page: &Page, css: &str) -> Result<()> {
+    page.wait_for(css).await?;
+    page.run("document.querySelector(arguments[0]).open = true;", vec![json!(css)]).await?;
+    Ok(())
+}
+
+async fn choose(page: &Page, mark: usize) -> Result<()> {
+    open_details(page, "#holes").await?;
+    page.click(&format!("#holes tr[data-mark='{mark}'] button")).await?;
+    page.wait_for_text("#hole-title", &format!("Hole {mark}")).await
+}
+
+async fn act(page: &Page, name: &str) -> Result<()> {
+    page.click(&format!("[data-act='{name}']")).await
+}
+
+#[test]
+fn a_hole_is_dragged_kept_and_given_back() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_wall(page).await?;
+        page.wait_for_text_with("#wall-summary", "fewest possible").await?;
+        let before = holes(page).await?;
+        let script = "const r = document.querySelector(\"#elevation [data-mark='3']\").getBoundingClientRect(); \
+             return [(r.left + r.right) / 2, (r.top + r.bottom) / 2];";
+        let [x, y]: [f64; 2] = serde_json::from_value(page.run(script, vec![]).await?)?;
+        for (kind, x, y) in [
+            ("mousePressed", x, y),
+            ("mouseMoved", x + 6.0, y - 10.0),
+            ("mouseMoved", x + 9.0, y - 25.0),
+        ] {
+            let event = json!({ "type": kind, "x": x, "y": y, "button": "left", "buttons": 1, "clickCount": 1 });
+            page.driver().cdp().send_raw("Input.dispatchMouseEvent", event).await?;
+        }
+        page.wait_for("#elevation .range").await?;
+        page.screenshot("hole-dragged").await?;
+        let event = json!({ "type": "mouseReleased", "x": x + 9.0, "y": y - 25.0, "button": "left", "buttons": 0, "clickCount": 1 });
+        page.driver().cdp().send_raw("Input.dispatchMouseEvent", event).await?;
+        page.wait_for("#elevation .hole-sign").await?;
+        page.wait_for_text_with("#hole-why", "Set by hand.").await?;
+        ensure!(holes(page).await? != before, "the hole has moved");
+        act(page, "Give it back to the planner").await?;
+        page.wait_until(
+            "the planner's own plan again",
+            "document.querySelector('#elevation .hole-sign') === null",
+        )
+        .await?;
+        ensure!(holes(page).await? == before, "as it was");
+        Ok(())
+    })
+}
+
+#[test]
+fn a_hole_left_out_is_a_finding_and_undo_brings_it_back() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        open_wall(page).await?;
+        let before = holes(page).await?;
+        choose(page, 2).await?;
+        act(page, "Leave it out").await?;
+        page.wait_for_text_with("#findings", "at most").await?;
+        ensure!(holes(page).await?.len() + 1 == before.len(), "one hole less");
+        page.click("#undo").await?;
+        let count = format!(
+            "document.querySelectorAll('#holes tr[data-mark]').length === {}",
+            before.len()
+        );
+        page.wait_until("the hole is back", &count).await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn what_turns_up_at_the_wall_changes_the_plan_only_there() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_wall(page).await?;
+        let before = holes(page).await?;
+        open_details(page, "#spaces").await?;
+        page.click("#marks-on").await?;
+        choose(page, 1).await?;
+        page.wait_for_text_with("#hole-why", "Marked on the wall already.").await?;
+        act(page, "It is drilled").await?;
+        page.wait_for("#elevation .hole-dot").await?;
+        // The wire stops at 40 in in the third space.
+        page.type_into("#spaces tbody tr:nth-child(3) input[type=text]", "40\"").await?;
+        page.press(Key::Enter).await?;
+        page.wait_until(
+            "a hole more",
+            &format!("document.querySelectorAll('#holes tr[data-mark]').length > {}", before.len()),
+        )
+        .await?;
+        let after = holes(page).await?;
+        let kept = before.iter().filter(|hole| after.contains(hole)).count();
+        ensure!(
+            before.len() - kept <= 2,
+            "only the bay with the block changes: {before:?} {after:?}"
+        );
+        let highest = before.len();
+        let new: Vec<_> = after.iter().filter(|hole| !before.contains(hole)).collect();
+        ensure!(!new.is_empty(), "there are new holes");
+        for hole in new {
+            let mark: usize = hole[0].parse().context("a number")?;
+            ensure!(highest < mark, "hole {mark} takes no number that is on the wall");
+        }
+        page.screenshot("found-block").await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn a_probed_space_is_ticked_off() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        open_wall(page).await?;
+        open_details(page, "#spaces").await?;
+        let signs = "document.querySelectorAll('#elevation .unprobed').length";
+        let n_signs = page.run(&format!("return {signs};"), vec![]).await?;
+        let n_signs = n_signs.as_u64().context("a count")?;
+        page.click("#spaces tbody tr:nth-child(2) input[type=checkbox]").await?;
+        page.wait_until("one sign less", &format!("{signs} === {}", n_signs - 1)).await?;
+        page.screenshot("probed").await?;
+        Ok(())
+    })
+}
