@@ -2,7 +2,7 @@
 
 use std::{fmt::Write, path::Path};
 
-use risemark::{file, language::Speech, plan, quantity::Units, wording};
+use risemark::{file, language::Speech, plan, pour, quantity::Units, wording};
 use risemark_tests::{example_jobs, example_texts, golden, top};
 
 fn golden_file(name: &str) -> std::path::PathBuf {
@@ -12,7 +12,10 @@ fn golden_file(name: &str) -> std::path::PathBuf {
 #[test]
 fn the_plan_of_every_example_is_as_reviewed() {
     for (name, job) in example_jobs() {
-        let report = file::report(&plan(&job));
+        let report = {
+            let plan = plan(&job);
+            file::report(&plan, &pour(&job, &plan))
+        };
         let mut text = serde_json::to_string_pretty(&report).expect("a report fits into JSON");
         text.push('\n');
         golden(&golden_file(&format!("{name}.plan.json")), &text);

@@ -5,8 +5,8 @@ use risemark::{
     geometry::Point,
     job::{
         BayException, Block, BlockKind, Brace, BraceKind, Construction, Drilling, Edge, End,
-        Finish, Header, Job, Opening, OpeningKind, Plates, RuleSettings, Side, StudLayout, Studs,
-        Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
+        Finish, FoamSettings, Header, Job, Opening, OpeningKind, Plates, RuleSettings, Side,
+        StudLayout, Studs, Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
     },
     quantity::{Length, Units, inches},
 };
@@ -43,6 +43,7 @@ pub fn job(wall: Wall) -> Job {
         units: Units::FeetInches,
         year_built: Some(1984),
         rules: RuleSettings::default(),
+        foam: FoamSettings::default(),
         walls: vec![wall],
     }
 }

@@ -13,7 +13,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use risemark::{file, plan};
+use risemark::{file, plan, pour};
 use risemark_tests::{example_texts, top};
 use spoil::Spoiler;
 
@@ -88,7 +88,8 @@ fn try_out(text: &str) -> Result<bool, String> {
         return Err("reads something else than it wrote".to_owned());
     }
     let plan = plan(&job);
-    serde_json::to_string(&file::report(&plan)).map_err(|error| error.to_string())?;
+    serde_json::to_string(&file::report(&plan, &pour(&job, &plan)))
+        .map_err(|error| error.to_string())?;
     Ok(true)
 }
 

@@ -26,6 +26,13 @@ pub(crate) enum Command {
         /// As JSON, or as a summary.
         output: Output,
     },
+    /// Print the foam, the seconds of each hole and what to buy.
+    Foam {
+        /// The job file.
+        job: PathBuf,
+        /// As text, or as a shopping list.
+        output: Output,
+    },
     /// Write the marking sheets.
     Sheets {
         /// The job file.
@@ -46,12 +53,15 @@ pub(crate) enum Output {
     Summary,
     /// The plan report.
     Json,
+    /// A list for a spreadsheet.
+    Csv,
 }
 
 /// How to use the program.
 pub(crate) const USAGE: &str = "\
 risemark check JOB                     read a job, print every finding
 risemark plan JOB [--json]             print the plan
+risemark foam JOB [--csv]              print seconds and kits, or the shopping list
 risemark sheets JOB --out DIR          write the marking sheets
                 [--paper letter|a4|legal|tabloid|a3] [--format svg]
                 [--i-know REASON]      of stopped walls too; the reason is printed on them
@@ -72,6 +82,7 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
         match arg {
             Short('h') | Long("help") => return Ok(Command::Help),
             Long("json") => output = Output::Json,
+            Long("csv") => output = Output::Csv,
             Long("out") => out = Some(value(&mut parser)?),
             Long("paper") => paper = paper_of(&value(&mut parser)?)?,
             Long("i-know") => reason = Some(reason_of(&value(&mut parser)?)?),
@@ -92,14 +103,22 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
     }
     match verb.to_str() {
         Some("check") => Ok(Command::Check { job }),
+        Some("plan") if output == Output::Csv => Err("found --csv, expected --json".to_owned()),
         Some("plan") => Ok(Command::Plan { job, output }),
+        Some("foam") if output == Output::Json => {
+            Err("found --json, expected --csv; plan --json holds the foam too".to_owned())
+        }
+        Some("foam") => Ok(Command::Foam { job, output }),
         Some("sheets") => {
             let out = out
                 .ok_or_else(|| "expected --out DIR, the folder for the sheets".to_owned())?
                 .into();
             Ok(Command::Sheets { job, out, paper, reason })
         }
-        _ => Err(format!("found the command “{}”, expected check, plan or sheets", verb.display())),
+        _ => Err(format!(
+            "found the command “{}”, expected check, plan, foam or sheets",
+            verb.display()
+        )),
     }
 }
 

@@ -1,6 +1,7 @@
-//! The command line of the planner: `risemark check`, `plan` and `sheets`.
+//! The command line of the planner: `risemark check`, `plan`, `foam` and `sheets`.
 
 mod args;
+mod foam;
 mod run;
 
 use std::process::ExitCode;

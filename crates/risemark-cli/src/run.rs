@@ -12,13 +12,16 @@ use risemark::{
     finding::{Finding, Severity},
     job::Job,
     language::{Language, Speech},
-    plan,
+    plan, pour,
     quantity::Units,
     tape, wording,
 };
 use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
 
-use crate::args::{Command, Output, USAGE};
+use crate::{
+    args::{Command, Output, USAGE},
+    foam,
+};
 
 /// Everything is in order.
 const GOOD: u8 = 0;
@@ -32,7 +35,12 @@ pub(crate) fn run(command: &Command) -> ExitCode {
     let done = match command {
         Command::Help => print(USAGE).map(|()| GOOD),
         Command::Check { job } => with_plan(job, |_, plan| print(&findings(plan))),
-        Command::Plan { job, output } => with_plan(job, |_, plan| print(&printed(plan, *output)?)),
+        Command::Plan { job, output } => {
+            with_plan(job, |job, plan| print(&printed(job, plan, *output)?))
+        }
+        Command::Foam { job, output } => {
+            with_plan(job, |job, plan| print(&foam::printed(job, plan, *output)))
+        }
         Command::Sheets { job, out, paper, reason } => {
             let done = with_plan(job, |job, plan| {
                 write_sheets(job, plan, (out, *paper), reason.as_deref())
@@ -93,13 +101,13 @@ fn lines(found: &[Finding], units: Units) -> String {
     lines.join("\n")
 }
 
-fn printed(plan: &Plan, output: Output) -> Result<String, String> {
+fn printed(job: &Job, plan: &Plan, output: Output) -> Result<String, String> {
     match output {
-        Output::Summary => {
+        Output::Summary | Output::Csv => {
             Ok(plan.walls.iter().map(|wall| summary(wall, plan.rules.units)).collect())
         }
         Output::Json => {
-            let text = serde_json::to_string_pretty(&file::report(plan))
+            let text = serde_json::to_string_pretty(&file::report(plan, &pour(job, plan)))
                 .map_err(|error| error.to_string())?;
             Ok(text + "\n")
         }

@@ -50,6 +50,27 @@ fn a_plan_is_printed_as_lines_or_as_json() {
     );
 }
 
+#[test]
+fn foam_is_printed_as_lines_or_as_a_shopping_list() {
+    let job = example("workshop");
+    let done = run(&["foam", &job.to_string_lossy()]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    let said = text(&done.stdout);
+    assert!(said.starts_with("flow: 51.1 cu in/s from 5 test shots"), "{said}");
+    for part in ["North wall: ", "  hole 24: ", "  90 %: ", "work of 2 people together: "] {
+        assert!(said.contains(part), "{part} in {said}");
+    }
+    let done = run(&["foam", &job.to_string_lossy(), "--csv"]);
+    let list = text(&done.stdout);
+    assert!(list.starts_with("item,quantity,price,cost\n\"foam kit, "), "{list}");
+    assert!(list.lines().all(|line| line.split('"').count() % 2 == 1), "quotes in pairs: {list}");
+    assert!(list.contains("\nplug,59,0.15,8.85\n"), "24 and 35 holes: {list}");
+    for (verb, output) in [("plan", "--csv"), ("foam", "--json")] {
+        let done = run(&[verb, &job.to_string_lossy(), output]);
+        assert_eq!(done.status.code(), Some(2), "{verb} {output}");
+    }
+}
+
 /// The drying room with old wiring in one of its bays, which stops the work.
 fn stopped_job(folder: &Path) -> PathBuf {
     let job = fs::read_to_string(example("drying-room")).expect("the example is readable");

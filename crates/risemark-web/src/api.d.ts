@@ -19,6 +19,7 @@ export interface Job {
   units?: "feet-inches" | "metric";
   year_built?: number;
   rules?: RuleSettings;
+  foam?: FoamSettings;
   walls: Wall[];
 }
 
@@ -31,6 +32,63 @@ export interface RuleSettings {
   top_reach?: Length;
   wide_bay?: Length;
   tip?: Length;
+}
+
+/** What the user set or measured of the foam. */
+export interface FoamSettings {
+  test_shots?: TestShot[];
+  scatter?: "even" | "growing";
+  /** In percent. */
+  confidence?: number;
+  /** Seconds. */
+  shortest_shot?: number;
+  longest_shot?: number;
+  pause?: number;
+  lift_height?: Length;
+  /** Board feet. */
+  shot_volume?: number;
+  kits?: { board_feet: number; price?: number; at_hand?: number }[];
+  /** In percent. */
+  usable?: number;
+  usable_spread?: number;
+  /** Degrees Celsius. */
+  temperature?: number;
+  /** In percent. */
+  waste?: number;
+  spare_nozzles?: number;
+  work?: {
+    people?: number;
+    marking?: number;
+    drilling?: number;
+    patching?: number;
+    cleaning?: number;
+  };
+  prices?: {
+    currency?: string;
+    nozzle?: number;
+    tube?: number;
+    jelly?: number;
+    plug?: number;
+    compound?: number;
+    mask?: number;
+    cartridges?: number;
+    drop_cloth?: number;
+    bit?: number;
+    hour?: number;
+    return_trip?: number;
+  };
+}
+
+/** One shot that was tried. */
+export interface TestShot {
+  seconds: number;
+  waited?: number;
+  rise: Length;
+  space:
+    | { kind: "bay"; wall: string; at: Length }
+    | { kind: "box"; width: Length; depth: Length };
+  nozzle?: number;
+  temperature?: number;
 }
 
 /** One wall, seen from the side that is drilled. */
@@ -160,6 +218,8 @@ export interface PlanReport {
   version: number;
   rules: RuleReport;
   walls: WallReport[];
+  foam: FoamReport;
+  kits: KitsReport;
 }
 
 export interface RuleReport {
@@ -221,6 +281,12 @@ export interface HoleReport {
   y_mm: number;
   across_mm: number;
   slope: SlopeReport;
+  lift_mm3: number;
+  lift_from_mm: number;
+  lift_to_mm: number;
+  seconds: number;
+  seconds_range: [number, number] | null;
+  shots_s: number[];
   why: string;
   may_move: string;
 }
@@ -234,6 +300,49 @@ export interface SlopeReport {
   drop_at_far_face_mm: number;
   length_to_far_face_mm: number;
   travel_mm: number;
+}
+
+/** The flow of foam, and what all holes take. */
+export interface FoamReport {
+  flow_mm3_per_s: number;
+  basis: "common practice" | "one test shot" | "test shots";
+  scatter: "even" | "growing";
+  n_shots: number;
+  test_shots: { number: number; seconds: number; volume_mm3: number }[];
+  standard_error_mm3_per_s: number | null;
+  residual_deviation_mm3: number | null;
+  r_squared: number | null;
+  degrees_of_freedom: number | null;
+  confidence_percent: number;
+  volume_mm3: number;
+  seconds: number;
+  sprayed_range_mm3: [number, number] | null;
+  pause_s: number;
+  findings: FindingReport[];
+}
+
+/** What to buy. */
+export interface KitsReport {
+  with_waste_mm3: number;
+  expected_share: number;
+  choices: {
+    asked_percent: number;
+    kits: { board_feet: number; n_kits: number }[];
+    nominal_board_feet: number;
+    chance_percent: number;
+    left_mm3: number;
+    cost: number | null;
+  }[];
+  curve_size_board_feet: number;
+  curve: ChanceReport[];
+  at_hand: ChanceReport | null;
+  worth_adding_board_feet: number | null;
+}
+
+export interface ChanceReport {
+  n_kits: number;
+  nominal_board_feet: number;
+  chance_percent: number;
 }
 
 export interface FindingReport {

@@ -37,7 +37,8 @@ pub fn plan(job: &JsValue) -> Result<JsValue, JsValue> {
     let text = text(job)?;
     KNOWN.with_borrow_mut(|known| {
         let Known { job, plan, .. } = known_of(known, text)?;
-        out(&file::report(plan.get_or_insert_with(|| risemark::plan(job))))
+        let plan = plan.get_or_insert_with(|| risemark::plan(job));
+        out(&file::report(plan, &risemark::pour(job, plan)))
     })
 }
 

@@ -4,9 +4,9 @@ use risemark::{
     geometry::{Point, Span},
     job::{
         Band, BayException, Block, BlockKind, Brace, BraceKind, Construction, Drilling, Edge, End,
-        ExtraKind, ExtraStud, Finish, Header, Job, Liked, Opening, OpeningKind, OwnHole, OwnState,
-        Plates, RuleSettings, Side, StudCorrection, Studs, Thing, ThingKind, ThingShape, Wall,
-        Zone, ZoneKind,
+        ExtraKind, ExtraStud, Finish, FoamSettings, Header, Job, Liked, Opening, OpeningKind,
+        OwnHole, OwnState, Plates, RuleSettings, Side, StudCorrection, Studs, Thing, ThingKind,
+        ThingShape, Wall, Zone, ZoneKind,
     },
     quantity::{Length, Units, inches, shorter},
 };
@@ -22,6 +22,7 @@ pub fn job(units: Units) -> Job {
         units,
         year_built: None,
         rules: RuleSettings::default(),
+        foam: FoamSettings::default(),
         walls: Vec::new(),
     }
 }

@@ -131,9 +131,10 @@ impl Session {
         self.history.with_untracked(|history| {
             let job = history.job();
             let wall = job.walls.iter().find(|wall| wall.id == id)?.clone();
-            let (name, rules) = (job.name.clone(), job.rules.clone());
+            let (name, rules, foam) = (job.name.clone(), job.rules.clone(), job.foam.clone());
             let &Job { units, year_built, .. } = job;
-            Some(Job { name, place: None, date: None, units, year_built, rules, walls: vec![wall] })
+            let walls = vec![wall];
+            Some(Job { name, place: None, date: None, units, year_built, rules, foam, walls })
         })
     }
 

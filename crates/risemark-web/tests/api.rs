@@ -31,7 +31,11 @@ fn thrown(outcome: Result<JsValue, JsValue>) -> Value {
 fn a_plan_holds_what_the_command_line_writes() {
     for text in [WORKSHOP, DRYING_ROOM] {
         let job = file::read(text).expect("an example");
-        let expected = serde_json::to_value(file::report(&risemark::plan(&job))).expect("a report");
+        let expected = {
+            let plan = risemark::plan(&job);
+            serde_json::to_value(file::report(&plan, &risemark::pour(&job, &plan)))
+        };
+        let expected = expected.expect("a report");
         let found = api::plan(&object(text)).expect("a plan");
         assert_eq!(value(&found), expected, "the plan in the browser");
     }

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use risemark::{
     file,
     language::{Language, Speech},
-    plan,
+    plan, pour,
     quantity::Units,
     wording,
 };
@@ -36,7 +36,8 @@ const EXAMPLES: [(&str, &str, &str); 4] = [
 fn plans_are_the_same_bytes() {
     for (job, golden, _) in EXAMPLES {
         let job = file::read(job).expect("an example");
-        let report = file::report(&plan(&job));
+        let plan = plan(&job);
+        let report = file::report(&plan, &pour(&job, &plan));
         let text = serde_json::to_string_pretty(&report).expect("a report fits into JSON");
         assert!(text + "\n" == golden, "the plan of “{}” differs in the browser", job.name);
     }

@@ -5,7 +5,10 @@ use uom::ConstZero;
 use crate::{
     finding::{ChainFault, Content, Counted, Finding, Noun, Place, Problem, WallRef},
     geometry::{Point, Rect, Span},
-    job::{Edge, Job, Liked, Opening, OpeningKind, StudCorrection, StudLayout, ThingShape, Wall},
+    job::{
+        Edge, FoamSettings, Job, Liked, Opening, OpeningKind, StudCorrection, StudLayout,
+        ThingShape, Wall,
+    },
     limits, order,
     quantity::{Length, SAME, longer, shorter},
 };
@@ -18,6 +21,7 @@ pub fn check(job: &Job) -> Vec<Finding> {
     let texts =
         [("name", Some(&job.name)), ("place", job.place.as_ref()), ("date", job.date.as_ref())];
     findings.extend(texts.into_iter().filter_map(|(name, text)| bad_text(name, text?)));
+    findings.extend(foam(&job.foam));
     let n_entries = job.walls.iter().map(Wall::n_entries).sum();
     let counts = [
         (Counted::Walls, job.walls.len(), limits::WALLS),
@@ -32,6 +36,23 @@ pub fn check(job: &Job) -> Vec<Finding> {
         let place = WallRef { number: idx + 1, id: wall.id.clone(), name: wall.name.clone() };
         findings.extend(check_wall(wall).into_iter().map(|finding| finding.on(&place)));
     }
+    findings
+}
+
+fn foam(foam: &FoamSettings) -> Vec<Finding> {
+    let currency = foam.prices.currency.as_ref();
+    let mut findings: Vec<Finding> =
+        currency.and_then(|text| bad_text("foam.prices.currency", text)).into_iter().collect();
+    let counts = [
+        ("foam.test_shots", foam.test_shots.len(), limits::TEST_SHOTS),
+        ("foam.kits", foam.kits.len(), limits::KIT_KINDS),
+    ];
+    findings.extend(counts.into_iter().filter(|(_, found, most)| most < found).map(
+        |(name, found, most)| {
+            let problem = Problem::TooMany { what: Counted::Entries, found, most };
+            Finding::new(Place::default().field(name), problem)
+        },
+    ));
     findings
 }
 

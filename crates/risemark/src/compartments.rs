@@ -24,6 +24,8 @@ pub struct Compartment {
     pub area: Area,
     /// Area times depth, less what takes volume.
     pub volume: Volume,
+    /// What takes volume, in parts that do not overlap.
+    pub taken: Vec<Taken>,
     /// Clear width where it is widest.
     pub clear_width: Length,
     /// Its lowest point.
@@ -34,6 +36,15 @@ pub struct Compartment {
     pub state: State,
     /// Whether somebody has probed it and found it clear.
     pub probed: bool,
+}
+
+/// A part of a compartment's face behind which something takes volume.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Taken {
+    /// Where.
+    pub polygon: Polygon,
+    /// How much of the compartment's depth; never more than all of it.
+    pub depth: Length,
 }
 
 /// Whether a compartment can be filled.
@@ -142,11 +153,15 @@ fn measure(frame: &Frame, rules: &Rules, id: CompartmentId, space: Space) -> Com
     let own_depth = exception.filter_map(|e| e.depth).next_back();
     let depth = beside_header.or(own_depth).unwrap_or(frame.depth);
     let area = polygon.area();
+    let taken = taken(frame, &polygon, depth);
+    let displaced =
+        taken.iter().fold(Volume::ZERO, |sum, part| sum + part.polygon.area() * part.depth);
     let mut compartment = Compartment {
         id,
         depth,
         area,
-        volume: area * depth - displaced(frame, &polygon, depth),
+        volume: area * depth - displaced,
+        taken,
         clear_width: clear_width(&polygon),
         lowest: extreme(&polygon, |bounds| bounds.y.from),
         highest: extreme(&polygon, |bounds| bounds.y.to),
@@ -168,8 +183,9 @@ fn holds(polygon: &Polygon, x: Length) -> bool {
     polygon.bounds().x.contains(x) && !polygon.along(x).is_empty()
 }
 
-/// What let-in braces, flat blocks and things in the wall take of a space.
-fn displaced(frame: &Frame, polygon: &Polygon, depth: Length) -> Volume {
+/// What let-in braces, flat blocks and things in the wall take of a space; where several lie over
+/// each other, the deepest counts.
+fn taken(frame: &Frame, polygon: &Polygon, depth: Length) -> Vec<Taken> {
     let narrowing = frame
         .members
         .iter()
@@ -184,11 +200,17 @@ fn displaced(frame: &Frame, polygon: &Polygon, depth: Length) -> Volume {
     });
     let bounds = polygon.bounds();
     let near = members.chain(things).filter(|(piece, _)| piece.bounds().overlaps(bounds));
-    near.fold(Volume::ZERO, |sum, (piece, taken)| {
+    let mut deepest_first: Vec<(&Polygon, Length)> = near.collect();
+    crate::order::sort_by(&mut deepest_first, |a, b| b.1.value.total_cmp(&a.1.value));
+    let mut taken: Vec<Taken> = Vec::new();
+    for (piece, reach) in deepest_first {
         let shared = intersection(std::slice::from_ref(piece), std::slice::from_ref(polygon));
-        let area = shared.iter().fold(Area::ZERO, |sum, part| sum + part.area());
-        sum + area * shorter(taken, depth)
-    })
+        let before: Vec<Polygon> = taken.iter().map(|part| part.polygon.clone()).collect();
+        let parts = if before.is_empty() { shared } else { difference(&shared, &before) };
+        let depth = shorter(reach, depth);
+        taken.extend(parts.into_iter().map(|polygon| Taken { polygon, depth }));
+    }
+    taken
 }
 
 /// The longest level stretch: for straight edges it lies at the height of a corner.

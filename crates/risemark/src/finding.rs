@@ -8,7 +8,7 @@ use std::fmt;
 use crate::{
     job::{Material, SkipReason, ThingKind, ZoneKind},
     language::Text,
-    quantity::Length,
+    quantity::{Length, Time, Volume, VolumeRate},
 };
 
 /// How bad it is.
@@ -76,6 +76,8 @@ pub enum Noun {
     Liked,
     /// A band without holes.
     Band,
+    /// A shot of foam that was tried.
+    TestShot,
 }
 
 /// What is counted where there can be too many.
@@ -433,6 +435,109 @@ pub enum Problem {
         /// The year, where it is known.
         year: Option<i32>,
     },
+
+    /// No test shot was made; the usual flow stands in for the real one.
+    FlowUntested {
+        /// The usual flow.
+        rate: VolumeRate,
+    },
+    /// One test shot alone, which tells nothing of its scatter.
+    OneTestShot {
+        /// The flow it gave.
+        rate: VolumeRate,
+    },
+    /// Test shots scatter so much that the flow could as well be nothing.
+    FlowUnsure {
+        /// The flow they gave.
+        rate: VolumeRate,
+        /// How far it may be off.
+        margin: VolumeRate,
+    },
+    /// A test shot was read before the foam had risen.
+    ReadTooSoon {
+        /// How long was waited.
+        waited: Time,
+        /// The least.
+        least: Time,
+    },
+    /// A test shot rose above the hole, where foam runs out.
+    RoseAboveHole {
+        /// How far it rose.
+        rise: Length,
+        /// The height of the hole over the bottom.
+        hole: Length,
+    },
+    /// The flow of one test shot is far from that of the others.
+    ShotDisagrees {
+        /// Its flow.
+        found: VolumeRate,
+        /// The flow in the middle of all.
+        middle: VolumeRate,
+    },
+    /// Test shots were made with different nozzles.
+    NozzleChanged {
+        /// The number of this one's nozzle.
+        nozzle: u32,
+        /// The number of the first nozzle.
+        first: u32,
+        /// The number of the test shot it was used for.
+        shot: usize,
+    },
+    /// Test shots were made with components of different temperatures.
+    TemperatureChanged {
+        /// The temperature of this one, in degrees Celsius.
+        found: f64,
+        /// The first temperature, in degrees Celsius.
+        first: f64,
+        /// The number of the test shot that had it.
+        shot: usize,
+    },
+    /// Shots too short to be timed between two breaths.
+    ShortShots {
+        /// The marks of their holes.
+        holes: Vec<usize>,
+        /// The least.
+        least: Time,
+    },
+    /// Shots longer than one may be, which are split.
+    LongShots {
+        /// The marks of their holes.
+        holes: Vec<usize>,
+        /// The most.
+        most: Time,
+    },
+    /// Lifts higher than the limit, which are shot in several.
+    LiftsTooHigh {
+        /// The marks of their holes.
+        holes: Vec<usize>,
+        /// The most.
+        most: Length,
+    },
+    /// Lifts larger than the limit, which are shot in several.
+    LiftsTooLarge {
+        /// The marks of their holes.
+        holes: Vec<usize>,
+        /// The most.
+        most: Volume,
+    },
+    /// Components are colder than foam likes.
+    ColdFoam {
+        /// Their temperature, in degrees Celsius.
+        found: f64,
+        /// The least, in degrees Celsius.
+        least: f64,
+    },
+    /// The kits at hand may not finish the job.
+    FoamRunsShort {
+        /// Their nominal yield.
+        nominal: Volume,
+        /// The chance of finishing with them, in percent.
+        chance: f64,
+        /// The nominal yield that is wanted.
+        needed: Volume,
+        /// The chance it gives at least, in percent.
+        asked: f64,
+    },
 }
 
 /// One thing to say, with its place.
@@ -533,6 +638,20 @@ impl Problem {
             Self::ThinFinish { .. } => "thin-finish",
             Self::OpenBays => "open-bays",
             Self::MaybeLead { .. } => "maybe-lead",
+            Self::FlowUntested { .. } => "flow-untested",
+            Self::OneTestShot { .. } => "one-test-shot",
+            Self::FlowUnsure { .. } => "flow-unsure",
+            Self::ReadTooSoon { .. } => "read-too-soon",
+            Self::RoseAboveHole { .. } => "rose-above-hole",
+            Self::ShotDisagrees { .. } => "shot-disagrees",
+            Self::NozzleChanged { .. } => "nozzle-changed",
+            Self::TemperatureChanged { .. } => "temperature-changed",
+            Self::ShortShots { .. } => "short-shots",
+            Self::LongShots { .. } => "long-shots",
+            Self::LiftsTooHigh { .. } => "lifts-too-high",
+            Self::LiftsTooLarge { .. } => "lifts-too-large",
+            Self::ColdFoam { .. } => "cold-foam",
+            Self::FoamRunsShort { .. } => "foam-runs-short",
         }
     }
 
@@ -555,12 +674,26 @@ impl Problem {
             | Self::MembersOverlap { .. }
             | Self::HeaderCut { .. }
             | Self::ThinFinish { .. }
-            | Self::OpenBays => Severity::Warning,
+            | Self::OpenBays
+            | Self::FlowUnsure { .. }
+            | Self::ReadTooSoon { .. }
+            | Self::RoseAboveHole { .. }
+            | Self::ShotDisagrees { .. }
+            | Self::NozzleChanged { .. }
+            | Self::TemperatureChanged { .. }
+            | Self::ColdFoam { .. }
+            | Self::FoamRunsShort { .. } => Severity::Warning,
             Self::Skipped { .. }
             | Self::WeakPractice { .. }
             | Self::ProbeFirst { .. }
             | Self::NotProbed { .. }
-            | Self::MaybeLead { .. } => Severity::Note,
+            | Self::MaybeLead { .. }
+            | Self::FlowUntested { .. }
+            | Self::OneTestShot { .. }
+            | Self::ShortShots { .. }
+            | Self::LongShots { .. }
+            | Self::LiftsTooHigh { .. }
+            | Self::LiftsTooLarge { .. } => Severity::Note,
             _ => Severity::Stop,
         }
     }

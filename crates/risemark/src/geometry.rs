@@ -199,6 +199,14 @@ impl Polygon {
         })
     }
 
+    /// The part of its area that lies in an upright rectangle; exact for sloped edges.
+    ///
+    /// Rectangles that tile its bounds share its area among them without a rest.
+    pub fn area_within(&self, part: Rect) -> Area {
+        // The area left of its boundary, with every reading held to the rectangle: Green's theorem.
+        self.edges().fold(Area::ZERO, |sum, edge| sum + swept(edge, part))
+    }
+
     /// The stretches of a level line that lie inside, from left to right.
     pub fn across(&self, y: Length) -> Vec<Span> {
         self.cut(y, |point| (point.y, point.x))
@@ -283,6 +291,44 @@ fn overlay(subject: &[Polygon], clip: &[Polygon], rule: OverlayRule) -> Vec<Poly
         (a.x.from.value.total_cmp(&b.x.from.value)).then(a.y.from.value.total_cmp(&b.y.from.value))
     });
     polygons
+}
+
+/// The area between the left side of a rectangle and an edge that is held to it; negative for an edge
+/// that runs down.
+fn swept((a, b): (Point, Point), part: Rect) -> Area {
+    let held = |reading: Length, span: Span| longer(span.from, shorter(reading, span.to));
+    let (from, to) = (held(a.y, part.y), held(b.y, part.y));
+    let rise = b.y - a.y;
+    if from == to || rise == Length::ZERO {
+        return Area::ZERO;
+    }
+    let across = |y: Length| {
+        // At its own ends an edge has its own readings, so that neighbours meet without a gap.
+        if y == a.y {
+            a.x
+        } else if y == b.y {
+            b.x
+        } else {
+            a.x + (b.x - a.x) * ((y - a.y) / rise)
+        }
+    };
+    let (start, end) = (across(from), across(to));
+    // Between the places where it meets a side of the rectangle the edge is one straight line.
+    let mut levels = vec![from];
+    let mut meets: Vec<(f64, Length)> = [part.x.from, part.x.to]
+        .into_iter()
+        .filter(|&side| (start < side) != (end < side))
+        .map(|side| ((side - start) / (end - start)).value)
+        .map(|share| (share, from + (to - from) * share))
+        .collect();
+    meets.sort_by(|a, b| a.0.total_cmp(&b.0));
+    levels.extend(meets.iter().map(|(_, level)| *level));
+    levels.push(to);
+    let mut readings = vec![held(start, part.x)];
+    readings.extend(meets.iter().map(|(share, _)| held(start + (end - start) * *share, part.x)));
+    readings.push(held(end, part.x));
+    let strips = levels.windows(2).zip(readings.windows(2));
+    strips.fold(Area::ZERO, |sum, (y, x)| sum + ((x[0] + x[1]) / 2.0 - part.x.from) * (y[1] - y[0]))
 }
 
 /// Booleans run on whole nanometres, so that they are exact and the same on every machine.

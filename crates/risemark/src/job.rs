@@ -4,6 +4,7 @@
 //! [`crate::limits`] and says so. These are the only types of the domain that are written to files.
 
 mod drilling;
+mod foam;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -15,6 +16,7 @@ use crate::{
 };
 
 pub use drilling::{Band, Drilling, Liked, OwnHole, OwnState, RowsFrom};
+pub use foam::{FoamSettings, Kit, Prices, Scatter, ShotSpace, TestShot, Work};
 
 /// A whole job.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -40,6 +42,9 @@ pub struct Job {
     /// What the user set otherwise than the defaults.
     #[serde(default, skip_serializing_if = "RuleSettings::is_empty")]
     pub rules: RuleSettings,
+    /// What the user knows and wants of the foam.
+    #[serde(default, skip_serializing_if = "FoamSettings::is_empty")]
+    pub foam: FoamSettings,
     /// The walls, in the order of the list.
     pub walls: Vec<Wall>,
 }

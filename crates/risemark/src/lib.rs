@@ -8,6 +8,7 @@
 //! | frame | [`framing`] | [`job::Wall`] | [`framing::Frame`] |
 //! | divide | [`compartments`] | frame | [`compartments::Compartment`]s |
 //! | drill | [`drilling`] | compartments and [`rules::Rules`] | [`drilling::DrillPlan`] |
+//! | pour | [`foam`] | job and plan | [`foam::PourPlan`] |
 //! | all | [`mod@plan`] | job | [`plan::Plan`] |
 //!
 //! It does no I/O, reads no clock, uses no randomness and knows nothing of paper or screens.
@@ -18,6 +19,7 @@ pub mod compartments;
 pub mod drilling;
 pub mod file;
 pub mod finding;
+pub mod foam;
 pub mod found;
 pub mod framing;
 pub mod geometry;
@@ -34,4 +36,5 @@ pub mod tape;
 pub mod wording;
 
 pub use check::check;
+pub use foam::pour;
 pub use plan::{Plan, WallPlan, plan, plan_wall};

@@ -5,7 +5,7 @@
 use crate::{
     job::Lumber,
     language::{Text, text},
-    quantity::{Length, inches, millimeters},
+    quantity::{Length, VolumeRate, inches, millimeters},
 };
 
 /// Where a default or a rule comes from.
@@ -279,6 +279,195 @@ pub const HOLE_NUMBER: Bounds = Bounds {
     origin: Origin::Project,
 };
 
+/// How far test shots rose.
+pub const RISE: Limit =
+    given(text("rise of a test shot", "subida del tiro de prueba"), inches(0.125), inches(240.0));
+/// The most that one shot may rise.
+pub const LIFT_HEIGHT: Limit =
+    given(text("lift height", "altura de capa"), inches(1.0), inches(240.0));
+/// Holes of one compartment that lie this near in height fill side by side.
+pub const SAME_ROW: Length = inches(3.0);
+
+/// Flow until it is tested: common practice, no source. One second rises an inch in a bay of
+/// 14-1/2 by 3-1/2 in.
+pub const FLOW: VolumeRate = VolumeRate {
+    dimension: std::marker::PhantomData,
+    units: std::marker::PhantomData,
+    value: 50.75 * 0.0254 * 0.0254 * 0.0254,
+};
+/// Spread of an untested flow, as a share of it: a project decision; two in three shots within it.
+pub const UNTESTED_SPREAD: f64 = 0.1;
+/// Test shots whose own flow differs more than this from the middle one, as a share of it, disagree:
+/// a project decision.
+pub const DISAGREEMENT: f64 = 0.25;
+/// Components this many kelvins apart between test shots are not the same foam: a project decision.
+pub const TEMPERATURE_CHANGE: f64 = 5.0;
+/// Components colder than this give less foam and mix badly: common practice, no source (70 °F).
+pub const COLD: f64 = 21.1;
+/// Chances of finishing for which kits are counted, in percent.
+pub const CHANCES: [f64; 3] = [50.0, 90.0, 98.0];
+/// Nominal sizes of kits in board feet, free rise: common practice, no source.
+pub const KIT_SIZES: [f64; 3] = [15.0, 150.0, 600.0];
+/// What opening one kit more counts for in board feet, where prices do not tell: a project decision.
+pub const KIT_OPENING: f64 = 30.0;
+/// The most kits of one size whose chances are listed one by one from the first: a project decision.
+pub const CURVE_KITS: u32 = 12;
+/// The most kinds of kits in a job.
+pub const KIT_KINDS: usize = 6;
+/// The most test shots in a job.
+pub const TEST_SHOTS: usize = 500;
+
+const fn counted(name: Text, (min, max): (f64, f64), default: f64, origin: Origin) -> Bounds {
+    Bounds { name, min, max, default, origin }
+}
+
+/// How long a test shot was sprayed.
+pub const SPRAYED: Bounds =
+    counted(text("seconds sprayed", "segundos inyectados"), (0.1, 600.0), 0.0, Origin::Project);
+/// How long was waited before the rise of a test shot was read.
+pub const WAITED: Bounds = counted(
+    text("seconds waited before the rise is read", "segundos de espera antes de leer la subida"),
+    (0.0, 86_400.0),
+    90.0,
+    PRACTICE,
+);
+/// The number of a nozzle.
+pub const NOZZLE: Bounds = counted(
+    text("number of the nozzle", "número de la boquilla"),
+    (0.0, 9_999.0),
+    0.0,
+    Origin::Project,
+);
+/// Temperature of the components.
+pub const COMPONENTS: Bounds = counted(
+    text("component temperature in °C", "temperatura de los componentes en °C"),
+    (-20.0, 60.0),
+    27.8,
+    PRACTICE,
+);
+/// How sure ranges are.
+pub const CONFIDENCE: Bounds = counted(
+    text("confidence in percent", "confianza en por ciento"),
+    (50.0, 99.9),
+    95.0,
+    Origin::Project,
+);
+/// Shots shorter than this do not fit between two breaths.
+pub const SHORTEST_SHOT: Bounds = counted(
+    text("shortest shot in seconds", "tiro más corto en segundos"),
+    (0.0, 60.0),
+    3.0,
+    PRACTICE,
+);
+/// Shots longer than this are too much for a nozzle, or for whoever holds it.
+pub const LONGEST_SHOT: Bounds = counted(
+    text("longest shot in seconds", "tiro más largo en segundos"),
+    (1.0, 600.0),
+    60.0,
+    PRACTICE,
+);
+/// From one shot to the next through one hole.
+pub const PAUSE: Bounds = counted(
+    text("seconds between shots through one hole", "segundos entre tiros por un mismo agujero"),
+    (0.0, 86_400.0),
+    180.0,
+    PRACTICE,
+);
+/// The most that one shot may fill.
+pub const SHOT_VOLUME: Bounds = counted(
+    text("board feet a shot, at most", "pies tabla por tiro, a lo más"),
+    (0.1, 1_000.0),
+    0.0,
+    Origin::Project,
+);
+/// Nominal yield of a kit.
+pub const KIT_SIZE: Bounds = counted(
+    text("nominal board feet of a kit", "pies tabla nominales de un kit"),
+    (5.0, 5_000.0),
+    0.0,
+    Origin::Project,
+);
+/// Kits that are there already.
+pub const KITS_AT_HAND: Bounds =
+    counted(text("kits at hand", "kits disponibles"), (0.0, 1_000.0), 0.0, Origin::Project);
+/// How much of the nominal yield comes out, warm and sprayed without stops; 75 to 90 in practice.
+pub const USABLE: Bounds = counted(
+    text("usable percent of the nominal yield", "por ciento útil del rendimiento nominal"),
+    (5.0, 150.0),
+    85.0,
+    PRACTICE,
+);
+/// How far the usable share differs from kit to kit; 75 to 90 percent holds most of them.
+pub const USABLE_SPREAD: Bounds = counted(
+    text("spread of the usable percent", "dispersión del por ciento útil"),
+    (0.0, 40.0),
+    4.0,
+    Origin::Project,
+);
+/// What escapes of a usual wall.
+pub const WASTE: Bounds =
+    counted(text("waste in percent", "desperdicio en por ciento"), (0.0, 100.0), 10.0, PRACTICE);
+/// What escapes of a wall of plaster on lath, in percent: common practice, no source.
+pub const WASTE_LATH: f64 = 15.0;
+/// What escapes of balloon framing and brick, in percent: common practice, no source.
+pub const WASTE_OPEN: f64 = 20.0;
+/// What something costs, in the user's own money; never assumed.
+pub const PRICE: Bounds =
+    counted(text("price", "precio"), (0.0, 10_000_000.0), 0.0, Origin::Project);
+/// People at work.
+pub const PEOPLE: Bounds = counted(text("people", "personas"), (1.0, 20.0), 2.0, PRACTICE);
+/// Marking one hole.
+pub const MARKING: Bounds = counted(
+    text("seconds to mark a hole", "segundos para marcar un agujero"),
+    (0.0, 3_600.0),
+    30.0,
+    Origin::Project,
+);
+/// Drilling one hole.
+pub const DRILLING: Bounds = counted(
+    text("seconds to drill a hole", "segundos para taladrar un agujero"),
+    (0.0, 3_600.0),
+    45.0,
+    Origin::Project,
+);
+/// Drilling one hole through masonry, in seconds: a project decision.
+pub const DRILLING_MASONRY: f64 = 180.0;
+/// Closing one hole.
+pub const PATCHING: Bounds = counted(
+    text("seconds to close a hole", "segundos para tapar un agujero"),
+    (0.0, 3_600.0),
+    120.0,
+    Origin::Project,
+);
+/// Covering, warming kits and cleaning, for the whole job.
+pub const CLEANING: Bounds = counted(
+    text("minutes to set up and clean", "minutos para preparar y limpiar"),
+    (0.0, 10_000.0),
+    90.0,
+    Origin::Project,
+);
+/// Nozzles that are bought beyond those of the plan.
+pub const SPARE: Bounds = counted(
+    text("spare nozzles in percent", "boquillas de reserva en por ciento"),
+    (0.0, 500.0),
+    20.0,
+    Origin::Project,
+);
+/// Holes that a bit lasts in board and wood: a project decision.
+pub const HOLES_A_BIT: usize = 150;
+/// Holes that a bit lasts in masonry, stucco and plaster: a project decision.
+pub const HOLES_A_MASONRY_BIT: usize = 40;
+/// Holes that a jar of petroleum jelly lasts: a project decision.
+pub const HOLES_A_JAR: usize = 250;
+/// Holes that a tub of patching compound closes: a project decision.
+pub const HOLES_A_TUB: usize = 100;
+/// Length of wall that a drop cloth covers: a project decision.
+pub const DROP_CLOTH: Length = inches(144.0);
+/// The tube on a nozzle: common practice, no source (12 in of 1/4 in inner diameter).
+pub const TUBE: Length = inches(12.0);
+/// From one shot to the next where nothing else is planned, in seconds: placing the tube.
+pub const PLACING: f64 = 6.0;
+
 /// Every length in the table.
 pub const LENGTHS: &[&Limit] = &[
     &WALL_WIDTH,
@@ -315,11 +504,41 @@ pub const LENGTHS: &[&Limit] = &[
     &TOP_REACH,
     &WIDE_BAY,
     &TIP,
+    &RISE,
+    &LIFT_HEIGHT,
 ];
 
 /// Every count, angle and year in the table.
-pub const BOUNDS: &[&Bounds] =
-    &[&ANGLE, &BOTTOM_PLATES, &TOP_PLATES, &KINGS, &TRIMMERS, &YEAR_BUILT, &HOLE_NUMBER];
+pub const BOUNDS: &[&Bounds] = &[
+    &ANGLE,
+    &BOTTOM_PLATES,
+    &TOP_PLATES,
+    &KINGS,
+    &TRIMMERS,
+    &YEAR_BUILT,
+    &HOLE_NUMBER,
+    &SPRAYED,
+    &WAITED,
+    &NOZZLE,
+    &COMPONENTS,
+    &CONFIDENCE,
+    &SHORTEST_SHOT,
+    &LONGEST_SHOT,
+    &PAUSE,
+    &SHOT_VOLUME,
+    &KIT_SIZE,
+    &KITS_AT_HAND,
+    &USABLE,
+    &USABLE_SPREAD,
+    &WASTE,
+    &PRICE,
+    &PEOPLE,
+    &MARKING,
+    &DRILLING,
+    &PATCHING,
+    &CLEANING,
+    &SPARE,
+];
 
 /// One row of the rule for vertical distances.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -7,6 +7,7 @@ use crate::{
     compartments::{Compartment, State, divide},
     drilling::{DrillPlan, Effort, Hole, drill},
     finding::{CompartmentId, Finding, Problem, Severity, Staged, WallRef},
+    foam::{Lift, lifts},
     framing::{Frame, frame},
     job::Job,
     quantity::Volume,
@@ -33,6 +34,8 @@ pub struct WallPlan {
     pub compartments: Vec<Compartment>,
     /// Where to drill.
     pub drill: DrillPlan,
+    /// What is filled through each hole, in the order of the holes.
+    pub lifts: Vec<Lift>,
     /// What the people at this wall must know.
     pub cautions: Vec<Caution>,
     /// What every stage had to say, worst first.
@@ -66,6 +69,9 @@ pub fn plan_wall(job: &Job, idx: usize, rules: &Rules, effort: Effort<'_>) -> Wa
         drill(&frame, &compartments, rules, &wall.drilling, effort);
     findings.extend(found);
 
+    // Share each space among its holes.
+    let lifts = lifts(&compartments, &drill);
+
     // Say what the people at this wall must know before they start.
     let Staged { product: cautions, findings: found } = cautions(job, wall, &frame, &compartments);
     findings.extend(found);
@@ -75,7 +81,7 @@ pub fn plan_wall(job: &Job, idx: usize, rules: &Rules, effort: Effort<'_>) -> Wa
     let mut findings: Vec<Finding> =
         findings.into_iter().map(|finding| finding.on(&wall)).collect();
     crate::order::sort_by_key(&mut findings, |finding| finding.problem.severity());
-    WallPlan { wall, frame, compartments, drill, cautions, findings }
+    WallPlan { wall, frame, compartments, drill, lifts, cautions, findings }
 }
 
 impl WallPlan {

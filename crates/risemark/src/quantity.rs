@@ -5,13 +5,22 @@
 
 use std::marker::PhantomData;
 
-pub use uom::si::f64::{Angle, Area, Length, Volume};
+pub use uom::si::f64::{Angle, Area, Length, ThermodynamicTemperature, Time, Volume, VolumeRate};
 use uom::si::{
-    angle::degree, area::square_millimeter, length::millimeter, volume::cubic_millimeter,
+    angle::degree,
+    area::square_millimeter,
+    length::millimeter,
+    thermodynamic_temperature::{degree_celsius, kelvin},
+    time::second,
+    volume::cubic_millimeter,
+    volume_rate::cubic_meter_per_second,
 };
 
 /// Millimetres in an inch, by definition.
 pub const MM_PER_INCH: f64 = 25.4;
+
+/// Cubic millimetres in a board foot.
+const MM3_PER_BOARD_FOOT: f64 = 144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH;
 
 /// Two lengths closer than this are the same length.
 pub const SAME: Length = millimeters(0.01);
@@ -61,6 +70,56 @@ pub fn degrees(value: f64) -> Angle {
     Angle::new::<degree>(value)
 }
 
+/// A time given in seconds.
+pub fn seconds(value: f64) -> Time {
+    Time::new::<second>(value)
+}
+
+/// A volume given in board feet: one is a square foot an inch thick, 144 cubic inches.
+pub fn board_feet(value: f64) -> Volume {
+    Volume::new::<cubic_millimeter>(value * MM3_PER_BOARD_FOOT)
+}
+
+/// A flow given in cubic inches a second.
+pub fn cubic_inches_per_second(value: f64) -> VolumeRate {
+    board_feet(value / 144.0) / seconds(1.0)
+}
+
+/// A temperature given in degrees Celsius.
+pub fn celsius(value: f64) -> ThermodynamicTemperature {
+    ThermodynamicTemperature::new::<degree_celsius>(value)
+}
+
+/// How many times as hot one temperature is as another, both counted from absolute zero.
+pub fn times_as_hot(temperature: ThermodynamicTemperature, other: ThermodynamicTemperature) -> f64 {
+    temperature.get::<kelvin>() / other.get::<kelvin>()
+}
+
+/// A temperature as a number of degrees Celsius, rounded to a tenth.
+pub fn to_celsius(temperature: ThermodynamicTemperature) -> f64 {
+    round_to(temperature.get::<degree_celsius>(), 10.0)
+}
+
+/// A time as a number of seconds, rounded to a thousandth.
+pub fn to_seconds(time: Time) -> f64 {
+    round_to(time.get::<second>(), 1e3)
+}
+
+/// A flow as a number of cubic millimetres a second, rounded to a millionth.
+pub fn to_mm3_per_second(flow: VolumeRate) -> f64 {
+    round_to(flow.get::<cubic_meter_per_second>() * 1e9, 1e6)
+}
+
+/// A flow in cubic inches a second.
+pub fn to_cubic_inches_per_second(flow: VolumeRate) -> f64 {
+    flow.get::<cubic_meter_per_second>() * 1e9 / (MM_PER_INCH * MM_PER_INCH * MM_PER_INCH)
+}
+
+/// A flow in litres a second.
+pub fn to_liters_per_second(flow: VolumeRate) -> f64 {
+    flow.get::<cubic_meter_per_second>() * 1e3
+}
+
 /// A length as a number of millimetres, rounded to a ten-thousandth, as files and drawings carry it.
 pub fn to_mm(length: Length) -> f64 {
     round_to(length.get::<millimeter>(), 1e4)
@@ -88,7 +147,7 @@ pub fn to_degrees(angle: Angle) -> f64 {
 
 /// A volume in board feet: one is a square foot an inch thick, 144 cubic inches.
 pub fn to_board_feet(volume: Volume) -> f64 {
-    volume.get::<cubic_millimeter>() / (144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH)
+    volume.get::<cubic_millimeter>() / MM3_PER_BOARD_FOOT
 }
 
 /// A volume in cubic feet: one is twelve board feet.

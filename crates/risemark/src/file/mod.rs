@@ -21,8 +21,9 @@ use crate::{
 
 pub use notation::{mm, points};
 pub use report::{
-    CompartmentReport, FindingReport, HoleReport, MemberReport, OpeningReport, PlanReport,
-    RuleReport, SlopeReport, WallReport, finding_report, report,
+    ChanceReport, ChoiceReport, CompartmentReport, FindingReport, FoamReport, HoleReport,
+    KitCountReport, KitsReport, MemberReport, OpeningReport, PlanReport, RuleReport, SlopeReport,
+    SprayedReport, WallReport, finding_report, report,
 };
 pub use schema::{job_schema, plan_schema};
 

@@ -2,21 +2,26 @@
 //!
 //! All lengths are millimetres, areas square millimetres, volumes cubic millimetres, angles degrees.
 
+mod foam;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Number;
+
+pub use foam::{ChanceReport, ChoiceReport, FoamReport, KitCountReport, KitsReport, SprayedReport};
 
 use crate::{
     compartments::Compartment,
     drilling::{Hole, HoleState, Slope},
     file::notation::{mm, number, points::pair},
-    finding::Finding,
+    finding::{Finding, Staged},
+    foam::{HolePour, Lift, PourPlan, WallPour},
     framing::{BayEffect, Member},
     geometry::{Polygon, Ring},
     job::{Construction, End, OpeningKind, OwnState},
     language::Speech,
     plan::{Plan, WallPlan},
-    quantity::{Length, Units, round_to, to_degrees, to_mm2, to_mm3},
+    quantity::{Length, Units, round_to, to_degrees, to_mm2, to_mm3, to_seconds},
     wording,
 };
 
@@ -31,6 +36,10 @@ pub struct PlanReport {
     pub rules: RuleReport,
     /// One entry a wall, in the order of the job.
     pub walls: Vec<WallReport>,
+    /// The flow of foam, and what all holes take.
+    pub foam: FoamReport,
+    /// What to buy.
+    pub kits: KitsReport,
 }
 
 /// The rules that were used.
@@ -224,6 +233,24 @@ pub struct HoleReport {
     pub across_mm: Number,
     /// What the bit does there.
     pub slope: SlopeReport,
+    /// What is filled through it, in cubic millimetres.
+    #[schemars(with = "f64")]
+    pub lift_mm3: Number,
+    /// The level from which it fills.
+    #[schemars(with = "f64")]
+    pub lift_from_mm: Number,
+    /// The level up to which it fills.
+    #[schemars(with = "f64")]
+    pub lift_to_mm: Number,
+    /// How long foam is shot, in whole seconds.
+    #[schemars(with = "f64")]
+    pub seconds: Number,
+    /// How long it may have to be, at the job's confidence; `null` where nothing tells.
+    #[schemars(with = "Option<[f64; 2]>")]
+    pub seconds_range: Option<[Number; 2]>,
+    /// Its shots, each in whole seconds, with the pause of the foam between them.
+    #[schemars(with = "Vec<f64>")]
+    pub shots_s: Vec<Number>,
     /// Why it is where it is.
     pub why: String,
     /// How far it may move while every rule still holds.
@@ -274,14 +301,21 @@ pub struct FindingReport {
     pub hint: String,
 }
 
-/// The plan of a job as plain data.
-pub fn report(plan: &Plan) -> PlanReport {
+/// The plan of a job and of its foam as plain data.
+pub fn report(plan: &Plan, poured: &Staged<PourPlan>) -> PlanReport {
     let speech = Speech::english(plan.rules.units);
     PlanReport {
         format: "risemark-plan".to_owned(),
         version: 1,
         rules: rules(plan),
-        walls: plan.walls.iter().map(|wall| wall_report(wall, speech)).collect(),
+        walls: plan
+            .walls
+            .iter()
+            .zip(&poured.product.walls)
+            .map(|(wall, pour)| wall_report(wall, pour, speech))
+            .collect(),
+        foam: foam::foam_report(poured, speech),
+        kits: foam::kits_report(&poured.product.buying),
     }
 }
 
@@ -324,7 +358,7 @@ fn rules(plan: &Plan) -> RuleReport {
     }
 }
 
-fn wall_report(plan: &WallPlan, speech: Speech) -> WallReport {
+fn wall_report(plan: &WallPlan, pour: &WallPour, speech: Speech) -> WallReport {
     let frame = &plan.frame;
     let readings = |lengths: &[Length]| lengths.iter().map(|length| mm::number(*length)).collect();
     let assumed = frame.assumed.iter().map(|assumed| {
@@ -360,7 +394,13 @@ fn wall_report(plan: &WallPlan, speech: Speech) -> WallReport {
             .iter()
             .map(|each| compartment(plan, each, speech))
             .collect(),
-        holes: plan.drill.holes.iter().map(|each| hole(each, speech)).collect(),
+        holes: plan
+            .drill
+            .holes
+            .iter()
+            .zip(plan.lifts.iter().zip(&pour.holes))
+            .map(|(each, filled)| hole(each, filled, speech))
+            .collect(),
         snap_lines_mm: readings(&plan.drill.snap_lines),
         lines_bound: plan.drill.lines_bound,
         columns_mm: readings(&plan.drill.columns),
@@ -428,7 +468,7 @@ fn state(state: HoleState) -> &'static str {
     }
 }
 
-fn hole(hole: &Hole, speech: Speech) -> HoleReport {
+fn hole(hole: &Hole, (lift, pour): (&Lift, &HolePour), speech: Speech) -> HoleReport {
     HoleReport {
         id: format!("{}.{}", hole.compartment, hole.step),
         mark: hole.mark,
@@ -438,6 +478,12 @@ fn hole(hole: &Hole, speech: Speech) -> HoleReport {
         y_mm: mm::number(hole.centre.y),
         across_mm: mm::number(hole.across),
         slope: slope(&hole.slope),
+        lift_mm3: number(to_mm3(pour.volume)),
+        lift_from_mm: mm::number(lift.from),
+        lift_to_mm: mm::number(lift.to),
+        seconds: number(to_seconds(pour.time)),
+        seconds_range: pour.range.map(|range| [range.low, range.high].map(foam::time)),
+        shots_s: pour.shots.iter().copied().map(foam::time).collect(),
         why: wording::why(hole, speech).join(" "),
         may_move: wording::may_move(hole, speech),
     }

@@ -45,6 +45,7 @@ const ENTRIES: &[(&str, Noun)] = &[
     ("liked", Noun::Liked),
     ("barred", Noun::Band),
     ("centres", Noun::MeasuredStud),
+    ("test_shots", Noun::TestShot),
 ];
 
 /// What a number is called that has no name in the table of limits.

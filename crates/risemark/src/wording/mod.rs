@@ -4,6 +4,7 @@
 //! What has figures takes the [`Speech`]; what has none is a [`Text`].
 
 mod caution;
+pub mod foam;
 mod hole;
 mod names;
 mod problem;

@@ -32,6 +32,8 @@ pub fn noun(noun: Noun) -> Text {
         Noun::Probe => text("probe", "sondeo"),
         Noun::Liked => text("liked height", "altura preferida"),
         Noun::Band => text("band without holes", "franja sin agujeros"),
+        // unsure: "tiro" for a shot of foam, here and elsewhere.
+        Noun::TestShot => text("test shot", "tiro de prueba"),
     }
 }
 

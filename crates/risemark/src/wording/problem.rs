@@ -8,6 +8,7 @@ use crate::{
     say,
     tape::{reading, size},
     wording::{
+        foam,
         hole::avoided_list,
         names::{material, noun, skip_reason, thing},
     },
@@ -283,6 +284,115 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
             "year built unknown: the paint may hold lead",
             "año de construcción desconocido: la pintura puede tener plomo"
         ),
+        of_foam => foam_message(of_foam, speech),
+    }
+}
+
+/// What is wrong with foam, test shots and kits.
+#[expect(clippy::too_many_lines, reason = "a table; one match keeps it whole")]
+fn foam_message(problem: &Problem, speech: Speech) -> String {
+    let Speech { units, language } = speech;
+    let s = |length: &Length| size(*length, units);
+    match problem {
+        Problem::FlowUntested { rate } => say!(
+            language,
+            "no test shot yet: seconds rest on the usual {}",
+            "sin tiro de prueba: los segundos se basan en lo usual, {}",
+            foam::flow(*rate, speech)
+        ),
+        Problem::OneTestShot { rate } => say!(
+            language,
+            "one test shot gives {}, but not how sure that is",
+            "un tiro de prueba da {}, pero no qué tan seguro es",
+            foam::flow(*rate, speech)
+        ),
+        Problem::FlowUnsure { rate, margin } => say!(
+            language,
+            "the test shots give {}, give or take {}: as good as no measurement",
+            "los tiros de prueba dan {}, más o menos {}: como si no se hubiera medido",
+            foam::flow(*rate, speech),
+            foam::flow(*margin, speech)
+        ),
+        Problem::ReadTooSoon { waited, least } => say!(
+            language,
+            "read after {}, foam needs at least {} to rise",
+            "se leyó a los {}, la espuma necesita al menos {} para subir",
+            foam::seconds(*waited),
+            foam::seconds(*least)
+        ),
+        Problem::RoseAboveHole { rise, hole } => say!(
+            language,
+            "rose {}, above the hole at {}: some of it ran out",
+            "subió {}, más que el agujero a {}: parte se salió",
+            s(rise),
+            s(hole)
+        ),
+        Problem::ShotDisagrees { found, middle } => say!(
+            language,
+            "gave {}, the middle of all is {}",
+            "dio {}, el valor de en medio es {}",
+            foam::flow(*found, speech),
+            foam::flow(*middle, speech)
+        ),
+        Problem::NozzleChanged { nozzle, first, shot } => say!(
+            language,
+            "made with nozzle {nozzle}, test shot {shot} with nozzle {first}",
+            "se hizo con la boquilla {nozzle}, el tiro de prueba {shot} con la boquilla {first}"
+        ),
+        Problem::TemperatureChanged { found, first, shot } => say!(
+            language,
+            "made at {}, test shot {} at {}",
+            "se hizo a {}, el tiro de prueba {} a {}",
+            foam::temperature(*found, units),
+            shot,
+            foam::temperature(*first, units)
+        ),
+        Problem::ShortShots { holes, least } => say!(
+            language,
+            "shots under {} are hard to time, at holes: {}",
+            "los tiros de menos de {} son difíciles de medir, en los agujeros: {}",
+            foam::seconds(*least),
+            foam::marks(holes, language)
+        ),
+        Problem::LongShots { holes, most } => say!(
+            language,
+            "shots over {} are split, at holes: {}",
+            "los tiros de más de {} se dividen, en los agujeros: {}",
+            foam::seconds(*most),
+            foam::marks(holes, language)
+        ),
+        Problem::LiftsTooHigh { holes, most } => say!(
+            language,
+            "lifts over {} high are shot in several, at holes: {}",
+            "las capas de más de {} de alto se inyectan en varias veces, en los agujeros: {}",
+            s(most),
+            foam::marks(holes, language)
+        ),
+        Problem::LiftsTooLarge { holes, most } => say!(
+            language,
+            "lifts over {} are shot in several, at holes: {}",
+            "las capas de más de {} se inyectan en varias veces, en los agujeros: {}",
+            foam::volume(*most, speech),
+            foam::marks(holes, language)
+        ),
+        Problem::ColdFoam { found, least } => say!(
+            language,
+            "components at {}, expected at least {}: less foam, badly mixed",
+            "componentes a {}, se espera al menos {}: menos espuma y mal mezclada",
+            foam::temperature(*found, units),
+            foam::temperature(*least, units)
+        ),
+        Problem::FoamRunsShort { nominal, chance, needed, asked } => say!(
+            language,
+            "the kits at hand, {} nominal, finish with a chance of {} %; {} nominal give {} %",
+            "los kits disponibles, {} nominales, alcanzan con una probabilidad de {} %; {} nominales dan {} %",
+            foam::board_feet(*nominal, language),
+            chance,
+            foam::board_feet(*needed, language),
+            asked
+        ),
+        // Every other problem has its sentence above.
+        _ => String::new(),
     }
 }
 
@@ -418,6 +528,50 @@ pub fn hint(problem: &Problem) -> Text {
             "test the paint, or work by the lead rule; it counts the disturbed area a room",
             "haga la prueba de la pintura, o trabaje según la regla del plomo; cuenta el área alterada por cuarto",
         ),
+        Problem::FlowUntested { .. } | Problem::OneTestShot { .. } => text(
+            "make three or more test shots of different lengths, wait 90 s, and enter how far each rose",
+            "haga tres o más tiros de prueba de distinta duración, espere 90 s y anote cuánto subió cada uno",
+        ),
+        Problem::FlowUnsure { .. } => text(
+            "repeat the test shots with one nozzle and warm components",
+            "repita los tiros de prueba con una boquilla y componentes tibios",
+        ),
+        Problem::ReadTooSoon { .. } => {
+            text("read it again, or leave this shot out", "léalo otra vez, o no cuente este tiro")
+        }
+        Problem::RoseAboveHole { .. } => text(
+            "leave this shot out and make a shorter one",
+            "no cuente este tiro y haga uno más corto",
+        ),
+        Problem::ShotDisagrees { .. } => text(
+            "check its rise, seconds and bay; if they are right, repeat it",
+            "revise su subida, segundos y espacio; si están bien, repítalo",
+        ),
+        Problem::NozzleChanged { .. } => text(
+            "count shots of one nozzle only, or shoot again with a new one",
+            "cuente solo tiros de una boquilla, o dispare otra vez con una nueva",
+        ),
+        Problem::TemperatureChanged { .. } => text(
+            "bring the components to one temperature and test again",
+            "lleve los componentes a una misma temperatura y pruebe otra vez",
+        ),
+        Problem::ShortShots { .. } => text(
+            "call the time aloud and rather stop early than late",
+            "cante el tiempo en voz alta y pare antes que después",
+        ),
+        Problem::LongShots { .. }
+        | Problem::LiftsTooHigh { .. }
+        | Problem::LiftsTooLarge { .. } => text(
+            "wait between the shots as planned; the maker's limit comes first",
+            "espere entre los tiros según el plan; el límite del fabricante va primero",
+        ),
+        Problem::ColdFoam { .. } => text(
+            "warm the cylinders by the maker's sheet, never with a flame",
+            "entibie los cilindros según la hoja del fabricante, nunca con flama",
+        ),
+        Problem::FoamRunsShort { .. } => {
+            text("have more at hand before you begin", "tenga más a la mano antes de empezar")
+        }
     }
 }
 

@@ -8,7 +8,7 @@ use crate::{
     framing::MemberKind,
     job::{Material, SkipReason, ThingKind, ZoneKind},
     limits,
-    quantity::{Length, inches},
+    quantity::{Length, board_feet, cubic_inches_per_second, inches, seconds},
 };
 
 /// Lengths, counts and words that occur nowhere else in a sentence.
@@ -77,8 +77,35 @@ fn problems_of_walls() -> Vec<Problem> {
     ]
 }
 
+/// One of every kind of problem of foam, each figure another one.
+fn problems_of_foam() -> Vec<Problem> {
+    let (rate, margin) = (cubic_inches_per_second(101.0), cubic_inches_per_second(103.0));
+    let holes = vec![107, 113, 114, 115];
+    vec![
+        Problem::FlowUntested { rate },
+        Problem::OneTestShot { rate },
+        Problem::FlowUnsure { rate, margin },
+        Problem::ReadTooSoon { waited: seconds(127.0), least: seconds(131.0) },
+        Problem::RoseAboveHole { rise: A, hole: B },
+        Problem::ShotDisagrees { found: rate, middle: margin },
+        Problem::NozzleChanged { nozzle: 137, first: 139, shot: 149 },
+        Problem::TemperatureChanged { found: 15.0, first: 25.0, shot: 151 },
+        Problem::ShortShots { holes: holes.clone(), least: seconds(3.0) },
+        Problem::LongShots { holes: holes.clone(), most: seconds(61.0) },
+        Problem::LiftsTooHigh { holes: holes.clone(), most: A },
+        Problem::LiftsTooLarge { holes, most: board_feet(157.0) },
+        Problem::ColdFoam { found: 10.0, least: 20.0 },
+        Problem::FoamRunsShort {
+            nominal: board_feet(163.0),
+            chance: 41.0,
+            needed: board_feet(167.0),
+            asked: 90.0,
+        },
+    ]
+}
+
 fn problems() -> Vec<Problem> {
-    [problems_of_files(), problems_of_walls()].concat()
+    [problems_of_files(), problems_of_walls(), problems_of_foam()].concat()
 }
 
 /// The numbers of a sentence, in order of size, as their figures stand in it.
