@@ -8,6 +8,7 @@ use std::{
 use risemark::job::Job;
 
 pub mod classes;
+pub mod gun;
 pub mod random;
 pub mod walls;
 

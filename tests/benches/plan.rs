@@ -4,6 +4,7 @@
 use std::{hint::black_box, time::Instant};
 
 mod lines;
+mod shots;
 
 use risemark::{
     drilling::Effort, file, job::Job, language::Language, plan, plan_wall, rules::Rules,
@@ -13,12 +14,13 @@ use risemark_tests::example_jobs;
 
 fn main() {
     let filter = std::env::args().skip(1).find(|arg| !arg.starts_with('-')).unwrap_or_default();
-    let measurements: [(&str, fn()); 5] = [
+    let measurements: [(&str, fn()); 6] = [
         ("wall", one_wall),
         ("lines", lines::lines_by_class),
         ("many", many_walls),
         ("edit", one_edit),
         ("file", reading),
+        ("shots", shots::by_size),
     ];
     for (name, measure) in measurements {
         if name.contains(&filter) {

@@ -32,6 +32,7 @@ pub mod plan;
 pub mod quantity;
 mod random;
 pub mod rules;
+pub mod shots;
 pub mod tape;
 pub mod wording;
 

@@ -1,0 +1,282 @@
+//! Orders to begin the search with: row by row, and by looking for the next shot that costs least.
+
+use super::problem::{Problem, longer};
+use crate::random::Random;
+
+/// What makes the next shot of a list attractive.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Taste {
+    /// The weight of what is still to come in the column above a shot.
+    column: f64,
+    /// What a second of waiting for foam to set counts beside a second of work.
+    patience: f64,
+    /// The shot to begin with; `None` for the best by the same taste.
+    first: Option<usize>,
+}
+
+/// One way to begin.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Start {
+    /// Row by row from below, all in one direction.
+    Rows { by_height: bool, backwards: bool, walls_together: bool },
+    /// Always the shot that costs least.
+    Nearest(Taste),
+}
+
+const COLUMNS: [f64; 6] = [0.0, 0.02, 0.05, 0.1, 0.2, 0.5];
+const PATIENCES: [f64; 3] = [0.0, 0.5, 2.0];
+/// Above so many shots only few of the ways are tried, and near shots alone are looked at.
+const MANY: usize = 250;
+
+/// All ways to begin with a job of this size.
+pub(super) fn starts(problem: &Problem) -> Vec<Start> {
+    let mut starts = Vec::new();
+    for walls_together in [false, true] {
+        for by_height in [false, true] {
+            for backwards in [false, true] {
+                starts.push(Start::Rows { by_height, backwards, walls_together });
+            }
+        }
+    }
+    let n_shots = problem.n_shots();
+    let n_firsts = match n_shots {
+        0..=120 => 12,
+        121..=MANY => 6,
+        _ => 2,
+    };
+    let few = 4 * MANY < n_shots;
+    let firsts = firsts(problem, n_firsts);
+    for column in if few { &COLUMNS[1..3] } else { &COLUMNS[..] } {
+        for patience in if few { &PATIENCES[1..2] } else { &PATIENCES[..] } {
+            let taste = Taste { column: *column, patience: *patience, first: None };
+            starts.push(Start::Nearest(taste));
+            starts.extend(
+                firsts.iter().map(|first| Start::Nearest(Taste { first: Some(*first), ..taste })),
+            );
+        }
+    }
+    starts
+}
+
+/// The order of a way to begin.
+pub(super) fn order(problem: &Problem, start: Start) -> Vec<usize> {
+    match start {
+        Start::Rows { by_height, backwards, walls_together } => {
+            rows(problem, by_height, backwards, walls_together)
+        }
+        Start::Nearest(taste) => List::new(problem, taste).order(),
+    }
+}
+
+/// Shots that nothing has to precede: ends of walls first, then some of the rest.
+fn firsts(problem: &Problem, most: usize) -> Vec<usize> {
+    let mut free: Vec<usize> =
+        (0..problem.n_shots()).filter(|shot| problem.spots[*shot].after.is_none()).collect();
+    let across = |shot: usize| (problem.spots[shot].wall, problem.spots[shot].x);
+    crate::order::sort_by(&mut free, |a, b| {
+        let (a, b) = (across(*a), across(*b));
+        a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    let wall = |at: usize| problem.spots[free[at]].wall;
+    let is_end = |at: usize| {
+        at == 0 || at + 1 == free.len() || wall(at - 1) != wall(at) || wall(at) != wall(at + 1)
+    };
+    let mut firsts: Vec<usize> =
+        (0..free.len()).filter(|at| is_end(*at)).map(|at| free[at]).collect();
+    let mut random = Random::new(1);
+    while firsts.len() < most.min(free.len()) {
+        let shot = free[random.below(free.len())];
+        if !firsts.contains(&shot) {
+            firsts.push(shot);
+        }
+    }
+    firsts.truncate(most);
+    firsts
+}
+
+/// Row by row; the wishes come before the rows.
+fn rows(problem: &Problem, by_height: bool, backwards: bool, walls_together: bool) -> Vec<usize> {
+    let steps = steps(problem);
+    let key = |shot: usize| {
+        let spot = &problem.spots[shot];
+        let height = if by_height { spot.y } else { 0.0 };
+        let across = if backwards { -spot.x } else { spot.x };
+        let wall = if walls_together { 0 } else { spot.wall };
+        (wall, height, steps[shot], spot.wall, across)
+    };
+    let mut wanted: Vec<usize> = (0..problem.n_shots()).collect();
+    crate::order::sort_by(&mut wanted, |a, b| {
+        let (a, b) = (key(*a), key(*b));
+        a.0.cmp(&b.0)
+            .then(a.1.total_cmp(&b.1))
+            .then(a.2.cmp(&b.2))
+            .then(a.3.cmp(&b.3))
+            .then(a.4.total_cmp(&b.4))
+    });
+    let mut rank = vec![0; wanted.len()];
+    for (at, shot) in wanted.iter().enumerate() {
+        rank[*shot] = at;
+    }
+    let mut open = Open::new(problem);
+    let mut order = Vec::with_capacity(wanted.len());
+    while let Some(shot) = open.least(|shot| rank[shot]) {
+        open.make(shot);
+        order.push(shot);
+    }
+    order
+}
+
+/// The position of each shot in its column.
+fn steps(problem: &Problem) -> Vec<usize> {
+    let mut steps = vec![0; problem.n_shots()];
+    for shot in 0..steps.len() {
+        steps[shot] = problem.spots[shot].after.map_or(0, |below| steps[below] + 1);
+    }
+    steps
+}
+
+/// The shots that may come next.
+struct Open<'a> {
+    problem: &'a Problem,
+    heads: Vec<usize>,
+    /// How many shots must still come before each.
+    waits_for: Vec<usize>,
+    /// The shots that are held to come after each.
+    pinned: Vec<Option<usize>>,
+    begun: bool,
+}
+
+impl<'a> Open<'a> {
+    fn new(problem: &'a Problem) -> Self {
+        let n_shots = problem.n_shots();
+        let mut pinned = vec![None; n_shots];
+        let mut waits_for = vec![0; n_shots];
+        for (shot, spot) in problem.spots.iter().enumerate() {
+            waits_for[shot] =
+                usize::from(spot.after.is_some()) + usize::from(spot.pinned_after.is_some());
+            if let Some(before) = spot.pinned_after {
+                pinned[before] = Some(shot);
+            }
+        }
+        let heads = (0..n_shots).filter(|shot| waits_for[*shot] == 0).collect();
+        Self { problem, heads, waits_for, pinned, begun: false }
+    }
+
+    /// The shots the wishes allow next.
+    fn allowed(&self) -> impl Iterator<Item = usize> {
+        let spots = &self.problem.spots;
+        let turn = self.heads.iter().map(|shot| spots[*shot].turn).min().unwrap_or(0);
+        let first = self.problem.first.filter(|_| !self.begun);
+        self.heads
+            .iter()
+            .copied()
+            .filter(move |shot| spots[*shot].turn == turn && first.is_none_or(|f| f == *shot))
+    }
+
+    fn least(&self, key: impl Fn(usize) -> usize) -> Option<usize> {
+        self.allowed().min_by_key(|shot| key(*shot))
+    }
+
+    fn make(&mut self, shot: usize) {
+        self.begun = true;
+        self.heads.retain(|head| *head != shot);
+        for next in self.problem.all_above(shot).chain(self.pinned[shot]) {
+            self.waits_for[next] -= 1;
+            if self.waits_for[next] == 0 {
+                self.heads.push(next);
+            }
+        }
+    }
+}
+
+/// A list that grows by the shot that costs least.
+struct List<'a> {
+    problem: &'a Problem,
+    open: Open<'a>,
+    taste: Taste,
+    /// From when on each shot may be made.
+    ready: Vec<f64>,
+    /// What follows in the column above each shot.
+    tail: Vec<f64>,
+    end: f64,
+}
+
+impl<'a> List<'a> {
+    fn new(problem: &'a Problem, taste: Taste) -> Self {
+        let n_shots = problem.n_shots();
+        let mut tail = vec![0.0; n_shots];
+        for shot in (0..n_shots).rev() {
+            let spot = &problem.spots[shot];
+            if let Some(below) = spot.after {
+                let with = tail[shot] + spot.spray + problem.times.setting;
+                tail[below] = longer(tail[below], with);
+            }
+        }
+        Self { problem, open: Open::new(problem), taste, ready: vec![0.0; n_shots], tail, end: 0.0 }
+    }
+
+    fn order(mut self) -> Vec<usize> {
+        let mut order: Vec<usize> = Vec::with_capacity(self.problem.n_shots());
+        while let Some(shot) = self.next(order.last().copied()) {
+            let start = order.last().map_or(0.0, |last| self.start(*last, shot).0);
+            self.end = start + self.problem.spots[shot].spray;
+            for above in self.problem.all_above(shot) {
+                self.ready[above] = self.end + self.problem.times.setting;
+            }
+            self.open.make(shot);
+            order.push(shot);
+        }
+        order
+    }
+
+    fn next(&self, last: Option<usize>) -> Option<usize> {
+        let Some(last) = last else {
+            let wished = self.taste.first.filter(|first| self.open.allowed().any(|s| s == *first));
+            return wished.or_else(|| self.open.least(|shot| shot));
+        };
+        if MANY < self.open.heads.len()
+            && !self.problem.walls_in_turn
+            && let Some(near) = self.near(last)
+        {
+            return Some(near);
+        }
+        self.best(last, self.open.allowed())
+    }
+
+    /// The best of the nearest, where one of them can be made without a wait.
+    fn near(&self, last: usize) -> Option<usize> {
+        let near = self.problem.near[last].iter().copied();
+        let free = near.filter(|shot| {
+            // A shot that was made is no head; its start is known to be past.
+            self.open.waits_for[*shot] == 0
+                && self.open.heads.contains(shot)
+                && self.ready[*shot] <= self.end + self.problem.times.idle
+        });
+        self.best(last, free)
+    }
+
+    fn best(&self, last: usize, shots: impl Iterator<Item = usize>) -> Option<usize> {
+        let mut best: Option<(f64, usize)> = None;
+        for shot in shots {
+            let (start, costs) = self.start(last, shot);
+            let added = start - self.end;
+            let wait = added - self.problem.way(last, shot);
+            let score =
+                added + costs + self.taste.patience * wait - self.taste.column * self.tail[shot];
+            if best.is_none_or(|(least, _)| score < least) {
+                best = Some((score, shot));
+            }
+        }
+        best.map(|(_, shot)| shot)
+    }
+
+    /// When a shot would start, and what its gap would cost.
+    fn start(&self, last: usize, shot: usize) -> (f64, f64) {
+        let (times, way) = (&self.problem.times, self.problem.way(last, shot));
+        let start = longer(self.end + way, self.ready[shot]);
+        if start - self.end <= times.idle {
+            return (start, 0.0);
+        }
+        (longer(start, self.end + way + times.change), times.nozzle)
+    }
+}

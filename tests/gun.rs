@@ -1,0 +1,249 @@
+//! Jobs of shots for tests and measurements: a generator of its own seed, a checker that knows
+//! nothing of the planner's timing, and full enumeration.
+
+use risemark::{
+    quantity::{millimeters, seconds},
+    shots::{Crew, Found, Kit, Problem, Shot, Wishes},
+};
+
+/// A stream of figures that only its seed decides, by Knuth's multiplier for 64 bits.
+struct Random(u64);
+
+impl Random {
+    fn next(&mut self) -> u64 {
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        self.0 >> 33
+    }
+
+    fn below(&mut self, bound: usize) -> usize {
+        usize::try_from(self.next()).unwrap_or(0) % bound
+    }
+
+    fn share(&mut self) -> f64 {
+        self.next() as f64 / (1_u64 << 31) as f64
+    }
+}
+
+/// Shots and a crew.
+#[derive(Debug, Clone)]
+pub struct GunJob {
+    /// The shots.
+    pub shots: Vec<Shot>,
+    /// The crew's times.
+    pub crew: Crew,
+}
+
+/// A crew with the usual times.
+pub fn crew(setting: f64, cart: f64) -> Crew {
+    Crew {
+        set_up: seconds(6.0),
+        per_metre: seconds(1.0),
+        cart: seconds(cart),
+        setting: seconds(setting),
+        idle_limit: seconds(30.0),
+        nozzle_change: seconds(20.0),
+        nozzle_weight: seconds(60.0),
+        kit: None,
+    }
+}
+
+impl GunJob {
+    /// A job of about so many shots on some walls.
+    pub fn generate(seed: u64, n_shots: usize, n_walls: usize) -> Self {
+        let mut random = Random((seed << 32).wrapping_add(n_shots as u64 * 8 + n_walls as u64));
+        (0..4).for_each(|_| drop(random.next()));
+        let mut shots: Vec<Shot> = Vec::new();
+        let rows = 1 + random.below(5);
+        let spray = 4.0 + 16.0 * random.share();
+        for wall in 0..n_walls {
+            let wanted = n_shots * (wall + 1) / n_walls;
+            let rows = (rows + random.below(2)).min(5);
+            let mut bay = 0.0;
+            while shots.len() < wanted {
+                bay += if random.below(8) == 0 { 800.0 } else { 406.4 };
+                // Over and under openings columns are shorter.
+                let n = if random.below(4) == 0 { 1 + random.below(rows) } else { rows };
+                let share = 0.5 + random.share();
+                let mut after = None;
+                for row in 0..n.min(wanted - shots.len()) {
+                    let duration = (spray * share * (0.8 + 0.4 * random.share())).round().max(3.0);
+                    shots.push(Shot {
+                        wall,
+                        across: millimeters(bay),
+                        up: millimeters(600.0 + 2_200.0 * row as f64 / rows as f64),
+                        duration: seconds(duration),
+                        after,
+                    });
+                    after = Some(shots.len() - 1);
+                }
+            }
+        }
+        let setting = [90.0, 120.0, 180.0, 180.0, 240.0, 300.0][random.below(6)];
+        let cart = [30.0, 45.0, 45.0, 60.0][random.below(4)];
+        Self { shots, crew: crew(setting, cart) }
+    }
+
+    /// The same job with kits that run empty.
+    #[must_use]
+    pub fn with_kits(mut self, lasts: f64, change: f64) -> Self {
+        self.crew.kit = Some(Kit { lasts: seconds(lasts), change: seconds(change) });
+        self
+    }
+
+    /// The problem, with nothing fixed.
+    pub fn problem(&self) -> Problem {
+        Problem::new(&self.shots, &self.crew, &Wishes::default())
+    }
+
+    /// From the end of a shot to the start of another at the soonest.
+    fn way(&self, from: usize, to: usize) -> f64 {
+        let (a, b) = (&self.shots[from], &self.shots[to]);
+        let (x, y) = ((a.across - b.across).value, (a.up - b.up).value);
+        let walk = if a.wall == b.wall { libm::sqrt(x * x + y * y) } else { 0.0 };
+        let cart = if a.wall == b.wall { 0.0 } else { self.crew.cart.value };
+        self.crew.set_up.value + walk * self.crew.per_metre.value + cart
+    }
+
+    /// Checks an order and its times from the rules alone; the cost, or what is wrong.
+    pub fn check(&self, found: &Found) -> Result<f64, String> {
+        let n_shots = self.shots.len();
+        let mut seen = found.order.clone();
+        seen.sort_unstable();
+        if seen != (0..n_shots).collect::<Vec<_>>() {
+            return Err(format!("not every shot once: {seen:?}"));
+        }
+        let mut end_of = vec![None; n_shots];
+        let (mut end, mut n_nozzles, mut sprayed) = (0.0, 0, 0.0);
+        for (at, (&shot, &start)) in found.order.iter().zip(&found.starts).enumerate() {
+            let spray = self.shots[shot].duration.value;
+            if let Some(below) = self.shots[shot].after {
+                let Some(set) = end_of[below] else {
+                    return Err(format!("shot {shot} before {below} under it"));
+                };
+                let set: f64 = set + self.crew.setting.value;
+                if start < set - 1e-6 {
+                    return Err(format!("shot {shot} starts at {start}, set at {set}"));
+                }
+            }
+            let empty = self.crew.kit.filter(|kit| kit.lasts.value < sprayed + spray);
+            if 0 < at {
+                let (gap, way) = (start - end, self.way(found.order[at - 1], shot));
+                let idle = self.crew.idle_limit.value + 1e-6 < gap;
+                let fresh = idle || empty.is_some();
+                let change = if fresh { self.crew.nozzle_change.value } else { 0.0 };
+                let change = empty.map_or(change, |kit| kit.change.value);
+                if gap < way + change - 1e-6 {
+                    return Err(format!("a gap of {gap} before shot {shot}, way {way}"));
+                }
+                if fresh != found.fresh[at] {
+                    return Err(format!("a gap of {gap}, fresh nozzle: {}", found.fresh[at]));
+                }
+                n_nozzles += usize::from(fresh);
+            }
+            sprayed = if empty.is_some() { spray } else { sprayed + spray };
+            end = start + spray;
+            end_of[shot] = Some(end);
+        }
+        let cost = end + n_nozzles as f64 * self.crew.nozzle_weight.value;
+        if 1e-6 < (cost - found.cost).abs() {
+            return Err(format!("costs {cost}, said {}", found.cost));
+        }
+        Ok(cost)
+    }
+
+    /// The least cost of all orders with all choices of nozzles; for seven shots at most.
+    pub fn least(&self) -> f64 {
+        let mut least = f64::INFINITY;
+        self.every_order(&mut Vec::new(), &mut least);
+        least
+    }
+
+    fn every_order(&self, order: &mut Vec<usize>, least: &mut f64) {
+        if order.len() == self.shots.len() {
+            *least = least.min(self.least_of(order, *least));
+            return;
+        }
+        for shot in 0..self.shots.len() {
+            let free = self.shots[shot].after.is_none_or(|below| order.contains(&below));
+            if free && !order.contains(&shot) {
+                order.push(shot);
+                self.every_order(order, least);
+                order.pop();
+            }
+        }
+    }
+
+    /// The least cost of one order: for every set of nozzles the longest path through the
+    /// differences of times.
+    pub fn least_of(&self, order: &[usize], limit: f64) -> f64 {
+        let n_shots = order.len();
+        let mut least = limit;
+        for set in 0..1_u32 << (n_shots - 1) {
+            let nozzles = f64::from(set.count_ones()) * self.crew.nozzle_weight.value;
+            // From one shot to another: at least so much later.
+            let mut later: Vec<(usize, usize, f64)> = Vec::new();
+            for at in 1..n_shots {
+                let spray = self.shots[order[at - 1]].duration.value;
+                let way = self.way(order[at - 1], order[at]);
+                if set & (1 << (at - 1)) == 0 {
+                    later.push((at - 1, at, spray + way));
+                    later.push((at, at - 1, -spray - self.crew.idle_limit.value));
+                } else {
+                    later.push((at - 1, at, spray + way + self.crew.nozzle_change.value));
+                }
+            }
+            for (at, shot) in order.iter().enumerate() {
+                let below = self.shots[*shot].after;
+                let below = below.and_then(|below| order.iter().position(|other| *other == below));
+                if let Some(below) = below {
+                    let spray = self.shots[order[below]].duration.value;
+                    later.push((below, at, spray + self.crew.setting.value));
+                }
+            }
+            let mut starts = vec![0.0; n_shots];
+            let mut settled = false;
+            for _ in 0..=n_shots {
+                settled = true;
+                for (from, to, by) in &later {
+                    if starts[*to] + 1e-9 < starts[*from] + by {
+                        starts[*to] = starts[*from] + by;
+                        settled = false;
+                    }
+                }
+                if settled {
+                    break;
+                }
+            }
+            let end = starts[n_shots - 1] + self.shots[order[n_shots - 1]].duration.value;
+            if settled && end + nozzles < least {
+                least = end + nozzles;
+            }
+        }
+        least
+    }
+
+    /// Wall by wall, row by row from below, each row from the left.
+    pub fn row_sweep(&self) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.shots.len()).collect();
+        let key = |shot: usize| {
+            let shot = &self.shots[shot];
+            (shot.wall, shot.up.value, shot.across.value)
+        };
+        order.sort_by(|a, b| {
+            let (a, b) = (key(*a), key(*b));
+            a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2))
+        });
+        order
+    }
+}
+
+/// Searches to the end.
+///
+/// # Panics
+/// When the search ends without an order.
+pub fn solved(problem: Problem) -> (Found, f64) {
+    let mut search = risemark::shots::Search::new(problem);
+    while !search.advance(10_000) {}
+    (search.best().expect("an order").clone(), search.bound())
+}
