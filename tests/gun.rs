@@ -52,7 +52,9 @@ impl GunJob {
     /// A job of about so many shots on some walls.
     pub fn generate(seed: u64, n_shots: usize, n_walls: usize) -> Self {
         let mut random = Random((seed << 32).wrapping_add(n_shots as u64 * 8 + n_walls as u64));
-        (0..4).for_each(|_| drop(random.next()));
+        (0..4).for_each(|_| {
+            random.next();
+        });
         let mut shots: Vec<Shot> = Vec::new();
         let rows = 1 + random.below(5);
         let spray = 4.0 + 16.0 * random.share();

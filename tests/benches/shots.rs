@@ -9,7 +9,7 @@ pub(crate) fn by_size() {
     let sizes = [(5, 8), (9, 16), (17, 40), (41, 80), (81, 150), (151, 400)];
     for (from, to) in sizes {
         for n_walls in 1..=4 {
-            measure((from, to), n_walls, if to <= 16 { 40 } else { 12 });
+            measure((from, to), n_walls, if to <= 16 { 40 } else { 10 });
         }
     }
     for n_shots in [1_000, 4_000] {

@@ -9,7 +9,9 @@
 //!   column (Jackson's bound), where every visit but the first gives one setting of each column away;
 //! - what visits can hold: a visit that gives some columns several shots lasts as many settings.
 //!
-//! A run is like a visit, but its gaps are at most the idle limit, which bounds the runs from below.
+//! A run is like a visit, but its gaps are at most the idle limit: the settings in it must be filled,
+//! which bounds the number of runs from below and makes each last longer. Whatever the visits, the
+//! end is no sooner than Jackson's bound of all columns together.
 
 use super::problem::{Problem, longer};
 use crate::quantity::count;
@@ -19,6 +21,8 @@ const ROUNDS: usize = 80;
 const WORK: usize = 12_000_000;
 /// Above so many shots of a wall, what takes the square of their number is left out.
 const MANY: usize = 1_500;
+/// Up to so many walls, the numbers of visits of all of them are weighed together.
+const WALLS: usize = 12;
 /// What sums of hundreds of figures may be off by.
 const ROUNDING: f64 = 1e-6;
 
@@ -29,13 +33,19 @@ pub(super) fn bound(problem: &Problem) -> f64 {
     }
     let walls = walls(problem);
     let most_visits = walls.iter().map(|wall| wall.longest).max().unwrap_or(1);
-    let n_tables = walls.iter().map(|wall| most_visits.min(wall.shots.len())).sum();
-    let share = WORK / walls.len().max(1) / usize::max(n_tables, 1) * walls.len().max(1);
-    let tables: Vec<Vec<Stay>> = walls
+    let n_tables: usize = walls.iter().map(|wall| most_visits.min(wall.shots.len())).sum();
+    let share = WORK / n_tables.max(1);
+    let tables: Vec<Table> = walls
         .iter()
-        .map(|wall| table(problem, wall, most_visits.min(wall.shots.len()), share))
+        .map(|wall| Table::new(problem, wall, most_visits.min(wall.shots.len()), share))
         .collect();
-    let best = longer(visits(problem, &tables), with_kits(problem, &tables));
+    let end = end_of_columns(problem, &walls);
+    let by_visits = if tables.len() <= WALLS {
+        visits(problem, &tables, end)
+    } else {
+        each_wall(problem, &tables, end)
+    };
+    let best = longer(by_visits, with_kits(problem, &tables));
     longer(best - ROUNDING, 0.0)
 }
 
@@ -51,15 +61,15 @@ struct Wall {
     work: f64,
 }
 
-/// The least of a wall for some number of visits.
-#[derive(Clone, Copy)]
-struct Stay {
-    /// Seconds at the wall, with what its nozzles are worth, one for every run.
-    cost: f64,
-    /// The least work and ways.
-    serial: f64,
+/// What a wall takes at least.
+struct Table {
+    /// Work and ways, by the number of visits from one.
+    serials: Vec<f64>,
     /// The least number of runs.
-    runs: usize,
+    fewest: usize,
+    /// The least stay by the number of visits, and then of runs, each from one; never for fewer runs
+    /// than there can be.
+    stays: Vec<Vec<f64>>,
 }
 
 fn walls(problem: &Problem) -> Vec<Wall> {
@@ -104,44 +114,74 @@ fn least_way(problem: &Problem, shots: &[usize]) -> f64 {
     if least.is_finite() { least } else { problem.times.set_up }
 }
 
-/// The least of a wall by its number of visits, from one.
-fn table(problem: &Problem, wall: &Wall, most_visits: usize, share: usize) -> Vec<Stay> {
-    let times = &problem.times;
-    let n_shots = wall.shots.len();
-    let carts_cost = problem.carts_cost_a_nozzle();
-    let mut paths = Paths::new(problem, wall, share);
-    let serials: Vec<f64> =
-        (1..=most_visits).map(|n_visits| wall.work + paths.least(n_visits)).collect();
-    let most_pieces = most_visits.max(wall.longest).min(n_shots);
-    let spread: Vec<f64> = (1..=most_pieces).map(|pieces| spread(problem, wall, pieces)).collect();
-    let fewest = if carts_cost { fewest_runs(problem, wall, &spread) } else { 1 };
-    let gap = longer(wall.way + times.change, times.idle);
-    (1..=most_visits)
-        .map(|n_visits| {
-            let serial = serials[n_visits - 1];
-            if !carts_cost {
-                let cost = longer(serial, spread[n_visits - 1]);
-                return Stay { cost, serial, runs: 0 };
+impl Table {
+    fn new(problem: &Problem, wall: &Wall, most_visits: usize, share: usize) -> Self {
+        let times = &problem.times;
+        let n_shots = wall.shots.len();
+        let mut paths = Paths::new(problem, wall, share);
+        let serials: Vec<f64> =
+            (1..=most_visits).map(|n_visits| wall.work + paths.least(n_visits)).collect();
+        let visits: Vec<f64> =
+            (1..=most_visits).map(|n| spread(problem, wall, n, Piece::Visit)).collect();
+        if !problem.carts_cost_a_nozzle() {
+            let stays = serials.iter().zip(&visits).map(|(a, b)| vec![longer(*a, *b)]).collect();
+            return Self { serials, fewest: 0, stays };
+        }
+        let most_runs = most_visits.max(wall.longest).min(n_shots);
+        let runs: Vec<f64> =
+            (1..=most_runs).map(|n| spread(problem, wall, n, Piece::Run)).collect();
+        let fewest = fewest_runs(problem, wall, &runs);
+        let gap = longer(wall.way + times.change, times.idle);
+        let stay = |n_visits: usize, n_runs: usize| {
+            if n_runs < n_visits.max(fewest) {
+                return f64::INFINITY;
             }
-            let least_runs = n_visits.max(fewest);
-            let costs = (least_runs..=most_pieces.max(least_runs)).map(|n_runs| {
-                let more = count(n_runs - n_visits);
-                let runs = spread[n_runs.min(most_pieces) - 1] + more * gap;
-                let stay = longer(serial + more * times.change, runs);
-                longer(stay, spread[n_visits - 1]) + times.nozzle * count(n_runs)
-            });
-            let cost = costs.min_by(f64::total_cmp).unwrap_or(serial);
-            Stay { cost, serial, runs: least_runs }
-        })
-        .collect()
+            let more = count(n_runs - n_visits);
+            let serial = serials[n_visits - 1] + more * times.change;
+            let in_runs = runs[n_runs.min(most_runs) - 1] + more * gap;
+            longer(longer(serial, in_runs), visits[n_visits - 1])
+        };
+        let most_runs = most_runs.max(fewest);
+        let stays = (1..=most_visits)
+            .map(|n_visits| (1..=most_runs).map(|n_runs| stay(n_visits, n_runs)).collect())
+            .collect();
+        Self { serials, fewest, stays }
+    }
+}
+
+/// What the work at a wall falls into.
+#[derive(Clone, Copy, PartialEq)]
+enum Piece {
+    /// Between coming and going.
+    Visit,
+    /// Without a gap over the idle limit.
+    Run,
 }
 
 /// The least that all pieces of a wall's work last together, when each is made without going away.
-fn spread(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
+fn spread(problem: &Problem, wall: &Wall, n_pieces: usize, piece: Piece) -> f64 {
     if MANY < wall.shots.len() {
         return longest_column(problem, wall, n_pieces);
     }
-    longer(jackson(problem, wall, n_pieces), capacity(problem, wall, n_pieces))
+    longer(jackson(problem, wall, n_pieces), capacity(problem, wall, n_pieces, piece))
+}
+
+/// The end of all columns together: Jackson's bound, with the shortest way between any two shots.
+fn end_of_columns(problem: &Problem, walls: &[Wall]) -> f64 {
+    let cart = problem.times.set_up + problem.times.cart;
+    let way = walls.iter().map(|wall| wall.way).fold(cart, f64::min);
+    if MANY < problem.spots.len() {
+        let ends = walls.iter().map(|wall| longest_column(problem, wall, 1));
+        return ends.max_by(f64::total_cmp).unwrap_or(0.0);
+    }
+    let all = Wall {
+        shots: (0..problem.spots.len()).collect(),
+        columns: walls.iter().flat_map(|wall| wall.columns.iter().cloned()).collect(),
+        longest: 0,
+        way,
+        work: 0.0,
+    };
+    jackson(problem, &all, 1)
 }
 
 fn longest_column(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
@@ -196,9 +236,9 @@ fn most_loaded(mut jobs: Vec<[f64; 3]>) -> f64 {
 /// The least that pieces last together which hold all shots: to give several columns as many shots
 /// each, the last of them to begin has to wait for the first shots of the others, and then for
 /// every setting.
-fn capacity(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
+fn capacity(problem: &Problem, wall: &Wall, n_pieces: usize, piece: Piece) -> f64 {
     let n_shots = wall.shots.len();
-    let offers = offers(problem, wall);
+    let offers = offers(problem, wall, piece);
     // For each number of shots, the least that the pieces so far last.
     let mut least = vec![f64::INFINITY; n_shots + 1];
     least[0] = 0.0;
@@ -216,45 +256,66 @@ fn capacity(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
 }
 
 /// How many shots a piece can hold, and how long it then lasts, where that changes.
-fn offers(problem: &Problem, wall: &Wall) -> Vec<(usize, f64)> {
+fn offers(problem: &Problem, wall: &Wall, piece: Piece) -> Vec<(usize, f64)> {
     let spray = |shot: &usize| problem.spots[*shot].spray;
     let mut all: Vec<f64> = wall.shots.iter().map(spray).collect();
     all.sort_by(f64::total_cmp);
-    let least = |column: &Vec<usize>| column.iter().map(spray).min_by(f64::total_cmp);
-    let mut firsts: Vec<f64> = wall.columns.iter().filter_map(least).collect();
-    firsts.sort_by(f64::total_cmp);
-    let sums = |sprays: &[f64]| {
-        let ends = sprays.iter().scan(0.0, |sum, spray| {
+    let work: Vec<f64> = all
+        .iter()
+        .scan(-wall.way, |sum, spray| {
             *sum += spray + wall.way;
-            Some(*sum - wall.way)
-        });
-        ends.collect::<Vec<f64>>()
-    };
-    let (work, rounds) = (sums(&all), sums(&firsts));
-    let cycle = problem.times.setting + all.first().copied().unwrap_or(0.0);
-    let mut lengths: Vec<f64> = work.clone();
-    for step in 0..wall.longest {
-        lengths.extend(rounds.iter().map(|round| round + cycle * count(step)));
-    }
+            Some(*sum)
+        })
+        .collect();
+    let steps: Vec<Vec<f64>> =
+        (0..wall.longest).map(|step| lengths_of_step(problem, wall, step, piece)).collect();
+    let mut lengths: Vec<f64> = work.iter().chain(steps.iter().flatten()).copied().collect();
     lengths.sort_by(f64::total_cmp);
-    let holds = |length: f64| {
-        let fits = |ends: &[f64], length: f64| ends.partition_point(|end| *end <= length + 1e-9);
-        let by_columns: usize = (0..wall.longest)
-            .map(|step| {
-                let n_columns = wall.columns.iter().filter(|column| step < column.len()).count();
-                fits(&rounds, length - cycle * count(step)).min(n_columns)
-            })
-            .sum();
-        by_columns.min(fits(&work, length))
-    };
+    let fits =
+        |ends: &[f64], length: f64| ends.partition_point(|end| *end <= length + ROUNDING / 10.0);
     let mut offers: Vec<(usize, f64)> = Vec::new();
     for length in lengths {
-        let held = holds(length);
+        let by_columns: usize = steps.iter().map(|step| fits(step, length)).sum();
+        let held = by_columns.min(fits(&work, length));
         if offers.last().is_none_or(|(most, _)| *most < held) {
             offers.push((held, length));
         }
     }
     offers
+}
+
+/// How long a piece lasts at least that gives one column, two columns and so on a shot of some step,
+/// counted from zero.
+fn lengths_of_step(problem: &Problem, wall: &Wall, step: usize, piece: Piece) -> Vec<f64> {
+    let spray = |shot: &usize| problem.spots[*shot].spray;
+    let idle = problem.times.idle;
+    let least = |column: &Vec<usize>| column.iter().map(spray).min_by(f64::total_cmp);
+    let most = |column: &Vec<usize>| column.iter().map(spray).max_by(f64::total_cmp);
+    let mut firsts: Vec<f64> = wall.columns.iter().filter_map(least).collect();
+    firsts.sort_by(f64::total_cmp);
+    let mut longest: Vec<f64> = wall.columns.iter().filter_map(most).collect();
+    longest.sort_by(|a, b| b.total_cmp(a));
+    let shortest = firsts.first().copied().unwrap_or(0.0);
+    let cycle = problem.times.setting + shortest;
+    let n_columns = wall.columns.iter().filter(|column| step < column.len()).count();
+    let mut before = 0.0;
+    let mut lengths: Vec<f64> = Vec::new();
+    for n_given in 1..=n_columns {
+        // The last column to begin waits for the first shots of the others.
+        let begun = before + firsts[n_given - 1];
+        before = begun + wall.way;
+        // In a run nothing but first shots of the other columns stands between its first shot and the
+        // first second shot of any column, which a setting holds back; so it cannot be early.
+        let others = wall.columns.len() - n_given;
+        let between: f64 = longest.iter().take(others).map(|spray| spray + idle).sum();
+        let held_back = match piece {
+            Piece::Run if 0 < step => cycle - idle - between,
+            Piece::Run | Piece::Visit => 0.0,
+        };
+        let length = longer(begun, held_back) + cycle * count(step);
+        lengths.push(lengths.last().map_or(length, |last| longer(*last, length)));
+    }
+    lengths
 }
 
 /// The least number of runs at a wall: a setting in a run is filled by at most one shot of every
@@ -305,37 +366,82 @@ fn runs_of_column(problem: &Problem, wall: &Wall, own: usize) -> usize {
     n_shots - n_filled
 }
 
-/// The cheapest number of visits to each wall. Between two visits to a wall another is visited.
-fn visits(problem: &Problem, tables: &[Vec<Stay>]) -> f64 {
+/// The cheapest numbers of visits and runs. Between two visits to a wall another is visited.
+fn visits(problem: &Problem, tables: &[Table], end: f64) -> f64 {
     let times = &problem.times;
-    let between =
-        times.set_up + times.cart + if problem.carts_cost_a_nozzle() { times.change } else { 0.0 };
-    let first = if problem.carts_cost_a_nozzle() { times.nozzle } else { 0.0 };
-    let longest = tables.iter().map(Vec::len).max().unwrap_or(1);
+    let carts_cost = problem.carts_cost_a_nozzle();
+    let change = if carts_cost { times.change } else { 0.0 };
+    let nozzle = if carts_cost { times.nozzle } else { 0.0 };
+    let between = times.set_up + times.cart + change;
+    let longest = tables.iter().map(|table| table.stays.len()).max().unwrap_or(1);
     let mut best = f64::INFINITY;
     for most in 1..=longest {
         // With fewer visits in all, no wall can have that many.
         let enough = 2 * most - 1;
-        let mut costs = vec![0.0];
-        for table in tables {
-            let mut next = vec![f64::INFINITY; costs.len().min(enough) + most];
-            for (made, cost) in costs.iter().enumerate() {
-                for (idx, stay) in table.iter().take(most).enumerate() {
-                    let all = (made + idx + 1).min(next.len() - 1);
-                    let with = cost + stay.cost + between * count(idx + 1);
-                    next[all] = next[all].min(with);
+        for (n_visits, n_runs, stay) in least_stays(tables, most, enough) {
+            if enough <= n_visits {
+                let last = longer(stay + between * count(n_visits - 1), end);
+                best = best.min(last + nozzle * count(n_runs.saturating_sub(1)));
+            }
+        }
+    }
+    best
+}
+
+/// The least stay at all walls together for each number of visits and of runs, as far as it can
+/// matter; more runs than the last count as the last.
+fn least_stays(tables: &[Table], most: usize, enough: usize) -> Vec<(usize, usize, f64)> {
+    let sum_of = |sizes: &dyn Fn(&Table) -> usize| tables.iter().map(sizes).sum::<usize>();
+    let last_visits = sum_of(&|table| table.stays.len().min(most)).max(enough);
+    let last_runs = sum_of(&|table| table.stays[0].len());
+    let width = last_runs + 1;
+    let mut least = vec![f64::INFINITY; (last_visits + 1) * width];
+    least[0] = 0.0;
+    let (mut n_visits, mut n_runs) = (0, 0);
+    for table in tables {
+        let mut next = vec![f64::INFINITY; least.len()];
+        for at in (0..=n_visits).flat_map(|v| (0..=n_runs).map(move |r| v * width + r)) {
+            if least[at].is_infinite() {
+                continue;
+            }
+            for (visits, runs) in table.stays.iter().take(most).enumerate() {
+                for (run, stay) in runs.iter().enumerate() {
+                    let to = at + (visits + 1) * width + run + 1;
+                    next[to] = next[to].min(least[at] + stay);
                 }
             }
-            costs = next;
         }
-        let fits = costs.iter().skip(enough);
-        best = fits.fold(best, |best, cost| best.min(*cost));
+        n_visits += table.stays.len().min(most);
+        n_runs += table.stays[0].len();
+        least = next;
     }
-    best - between - first
+    let stays = least.iter().enumerate().filter(|(_, stay)| stay.is_finite());
+    stays.map(|(at, stay)| (at / width, at % width, *stay)).collect()
+}
+
+/// The same for jobs of many walls, each wall by itself.
+fn each_wall(problem: &Problem, tables: &[Table], end: f64) -> f64 {
+    let times = &problem.times;
+    let carts_cost = problem.carts_cost_a_nozzle();
+    let change = if carts_cost { times.change } else { 0.0 };
+    let nozzle = if carts_cost { times.nozzle } else { 0.0 };
+    let between = times.set_up + times.cart + change;
+    let cost = |visits: usize, run: usize, stay: f64| {
+        stay + between * count(visits + 1) + nozzle * count(run + 1)
+    };
+    let costs = tables.iter().map(|table| {
+        let all = table.stays.iter().enumerate().flat_map(|(visits, runs)| {
+            runs.iter().enumerate().map(move |(run, stay)| cost(visits, run, *stay))
+        });
+        all.min_by(f64::total_cmp).unwrap_or(0.0)
+    });
+    let fewest: usize = tables.iter().map(|table| table.fewest).sum();
+    let by_end = end + nozzle * count(fewest.saturating_sub(1));
+    longer(costs.sum::<f64>() - between - nozzle, by_end)
 }
 
 /// With the changes of kits that the foam needs; they may fall on settings and on carts.
-fn with_kits(problem: &Problem, tables: &[Vec<Stay>]) -> f64 {
+fn with_kits(problem: &Problem, tables: &[Table]) -> f64 {
     let times = &problem.times;
     let spray: f64 = problem.spots.iter().map(|spot| spot.spray).sum();
     // A shot that is longer than a kit lasts still takes one kit alone.
@@ -349,12 +455,12 @@ fn with_kits(problem: &Problem, tables: &[Vec<Stay>]) -> f64 {
     let serial: f64 = tables
         .iter()
         .map(|table| {
-            let serials = table.iter().enumerate();
-            let costs = serials.map(|(idx, stay)| stay.serial + carts * count(idx));
+            let serials = table.serials.iter().enumerate();
+            let costs = serials.map(|(idx, serial)| serial + carts * count(idx));
             costs.min_by(f64::total_cmp).unwrap_or(0.0)
         })
         .sum();
-    let runs: usize = tables.iter().map(|table| table.first().map_or(0, |stay| stay.runs)).sum();
+    let runs: usize = tables.iter().map(|table| table.fewest).sum();
     let n_nozzles = longer(n_changes, count(runs.saturating_sub(1)));
     serial
         + carts * count(tables.len() - 1)
