@@ -2,7 +2,7 @@
 
 use std::{fmt::Write, path::Path};
 
-use risemark::{file, language::Speech, plan, pour, quantity::Units, wording};
+use risemark::{file, language::Speech, plan, pour, quantity::Units, shoot, wording};
 use risemark_tests::{example_jobs, example_texts, golden, top};
 
 fn golden_file(name: &str) -> std::path::PathBuf {
@@ -14,7 +14,9 @@ fn the_plan_of_every_example_is_as_reviewed() {
     for (name, job) in example_jobs() {
         let report = {
             let plan = plan(&job);
-            file::report(&plan, &pour(&job, &plan))
+            let poured = pour(&job, &plan);
+            let shot = shoot(&job, &plan, &poured.product);
+            file::report(&plan, &poured, Some(&shot))
         };
         let mut text = serde_json::to_string_pretty(&report).expect("a report fits into JSON");
         text.push('\n');

@@ -2,28 +2,11 @@
 //! nothing of the planner's timing, and full enumeration.
 
 use risemark::{
-    quantity::{millimeters, seconds},
+    quantity::{count, millimeters, seconds, to_whole},
     shots::{Crew, Found, Kit, Problem, Shot, Wishes},
 };
 
-/// A stream of figures that only its seed decides, by Knuth's multiplier for 64 bits.
-struct Random(u64);
-
-impl Random {
-    fn next(&mut self) -> u64 {
-        self.0 =
-            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        self.0 >> 33
-    }
-
-    fn below(&mut self, bound: usize) -> usize {
-        usize::try_from(self.next()).unwrap_or(0) % bound
-    }
-
-    fn share(&mut self) -> f64 {
-        self.next() as f64 / (1_u64 << 31) as f64
-    }
-}
+use crate::random::Random;
 
 /// Shots and a crew.
 #[derive(Debug, Clone)]
@@ -32,6 +15,10 @@ pub struct GunJob {
     pub shots: Vec<Shot>,
     /// The crew's times.
     pub crew: Crew,
+}
+
+fn below(random: &mut Random, bound: usize) -> usize {
+    usize::try_from(to_whole((random.share() * count(bound)).floor())).unwrap_or(0)
 }
 
 /// A crew with the usual times.
@@ -50,22 +37,20 @@ pub fn crew(setting: f64, cart: f64) -> Crew {
 
 impl GunJob {
     /// A job of about so many shots on some walls.
-    pub fn generate(seed: u64, n_shots: usize, n_walls: usize) -> Self {
-        let mut random = Random((seed << 32).wrapping_add(n_shots as u64 * 8 + n_walls as u64));
-        (0..4).for_each(|_| {
-            random.next();
-        });
+    pub fn generate(seed: usize, n_shots: usize, n_walls: usize) -> Self {
+        let mut random = Random::seeded(((seed as u64) << 32) + (8 * n_shots + n_walls) as u64);
         let mut shots: Vec<Shot> = Vec::new();
-        let rows = 1 + random.below(5);
+        let rows = 1 + below(&mut random, 5);
         let spray = 4.0 + 16.0 * random.share();
         for wall in 0..n_walls {
             let wanted = n_shots * (wall + 1) / n_walls;
-            let rows = (rows + random.below(2)).min(5);
+            let rows = (rows + below(&mut random, 2)).min(5);
             let mut bay = 0.0;
             while shots.len() < wanted {
-                bay += if random.below(8) == 0 { 800.0 } else { 406.4 };
+                bay += if below(&mut random, 8) == 0 { 800.0 } else { 406.4 };
                 // Over and under openings columns are shorter.
-                let n = if random.below(4) == 0 { 1 + random.below(rows) } else { rows };
+                let n =
+                    if below(&mut random, 4) == 0 { 1 + below(&mut random, rows) } else { rows };
                 let share = 0.5 + random.share();
                 let mut after = None;
                 for row in 0..n.min(wanted - shots.len()) {
@@ -73,7 +58,7 @@ impl GunJob {
                     shots.push(Shot {
                         wall,
                         across: millimeters(bay),
-                        up: millimeters(600.0 + 2_200.0 * row as f64 / rows as f64),
+                        up: millimeters(600.0 + 2_200.0 * count(row) / count(rows)),
                         duration: seconds(duration),
                         after,
                     });
@@ -81,8 +66,8 @@ impl GunJob {
                 }
             }
         }
-        let setting = [90.0, 120.0, 180.0, 180.0, 240.0, 300.0][random.below(6)];
-        let cart = [30.0, 45.0, 45.0, 60.0][random.below(4)];
+        let setting = [90.0, 120.0, 180.0, 180.0, 240.0, 300.0][below(&mut random, 6)];
+        let cart = [30.0, 45.0, 45.0, 60.0][below(&mut random, 4)];
         Self { shots, crew: crew(setting, cart) }
     }
 
@@ -147,7 +132,7 @@ impl GunJob {
             end = start + spray;
             end_of[shot] = Some(end);
         }
-        let cost = end + n_nozzles as f64 * self.crew.nozzle_weight.value;
+        let cost = end + count(n_nozzles) * self.crew.nozzle_weight.value;
         if 1e-6 < (cost - found.cost).abs() {
             return Err(format!("costs {cost}, said {}", found.cost));
         }

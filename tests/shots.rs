@@ -1,14 +1,23 @@
 //! The order of the shots against full enumeration, against an independent checker, and its bound
 //! against both.
 
-use risemark::shots::{Problem, Refused, Search, Wishes};
-use risemark_tests::gun::{GunJob, solved};
+use risemark::{
+    file,
+    job::HoleName,
+    plan, pour, shoot,
+    shots::{Problem, Refused, Search, Wishes},
+};
+use risemark_tests::{
+    example_jobs,
+    gun::{GunJob, solved},
+};
+use serde_json::Value;
 
 #[test]
 fn small_jobs_are_optimal_and_never_below_the_bound() {
     for seed in 0..120 {
-        let n_shots = 3 + (seed as usize) % 4;
-        let job = GunJob::generate(seed, n_shots, 1 + (seed as usize) % 3);
+        let n_shots = 3 + seed % 4;
+        let job = GunJob::generate(seed, n_shots, 1 + seed % 3);
         let least = job.least();
         let raw = Search::new(job.problem()).bound();
         assert!(raw <= least + 1e-6, "job {seed}: bound {raw} above the optimum {least}");
@@ -22,8 +31,8 @@ fn small_jobs_are_optimal_and_never_below_the_bound() {
 #[test]
 fn every_order_passes_the_checker_and_beats_the_row_sweep() {
     for seed in 0..24 {
-        let n_shots = 5 + (seed as usize) * 3;
-        let job = GunJob::generate(seed, n_shots, 1 + (seed as usize) % 4);
+        let n_shots = 5 + seed * 3;
+        let job = GunJob::generate(seed, n_shots, 1 + seed % 4);
         let mut search = Search::new(job.problem());
         // The beginnings alone have to beat the sweep; the rest of the search takes too long here.
         search.advance(30_000);
@@ -40,7 +49,7 @@ fn every_order_passes_the_checker_and_beats_the_row_sweep() {
 #[test]
 fn kits_that_run_empty_are_changed() {
     for seed in 0..12 {
-        let job = GunJob::generate(seed, 30, 1 + (seed as usize) % 3).with_kits(150.0, 310.0);
+        let job = GunJob::generate(seed, 30, 1 + seed % 3).with_kits(150.0, 310.0);
         let mut search = Search::new(job.problem());
         search.advance(20_000);
         let found = search.best().expect("an order after the first slice");
@@ -90,4 +99,94 @@ fn wishes_are_kept_or_refused() {
     let wishes = Wishes { first: Some(upper), sequence: vec![upper, below], ..Wishes::default() };
     let problem = Problem::new(&job.shots, &job.crew, &wishes);
     assert_eq!(problem.refused(), [Refused::First(upper), Refused::Sequence(below)]);
+}
+
+/// The report alone tells whether the order keeps the rules and costs what it says.
+#[test]
+fn the_order_of_every_example_can_be_checked_from_its_report() {
+    let mut n_checked = 0;
+    for (name, job) in example_jobs() {
+        let plan = plan(&job);
+        let poured = pour(&job, &plan);
+        let shot = shoot(&job, &plan, &poured.product);
+        let report = file::report(&plan, &poured, Some(&shot));
+        let report = serde_json::to_value(report).expect("a report is JSON");
+        let cost = cost_by_report(&report).unwrap_or_else(|fault| panic!("{name}: {fault}"));
+        let said = figure(&report["shots"], "cost_s");
+        assert!((cost - said).abs() < 1e-3, "{name}: costs {cost}, said {said}");
+        assert!(figure(&report["shots"], "bound_s") <= said, "{name}: bound above the cost");
+        n_checked += 1;
+    }
+    assert!(4 <= n_checked, "examples were checked");
+}
+
+#[test]
+fn the_job_can_name_the_first_hole_and_holes_that_are_not_there_are_said() {
+    let (_, mut job) = example_jobs().remove(0);
+    let wall = job.walls[0].id.clone();
+    job.crew.first = Some(HoleName { wall: wall.clone(), hole: 2 });
+    job.crew.walls = vec!["nowhere".to_owned()];
+    job.crew.sequence = vec![HoleName { wall, hole: 9_999 }];
+    let plan = plan(&job);
+    let shot = shoot(&job, &plan, &pour(&job, &plan).product);
+    assert_eq!(shot.product.order[0].hole, 2, "the first hole");
+    let codes: Vec<&str> = shot.findings.iter().map(|found| found.problem.code()).collect();
+    assert_eq!(codes[..2], ["no-such-hole", "no-such-wall"]);
+}
+
+fn figure(value: &Value, name: &str) -> f64 {
+    value[name].as_f64().unwrap_or_else(|| panic!("a figure {name} in {value}"))
+}
+
+fn cost_by_report(report: &Value) -> Result<f64, String> {
+    let shots = &report["shots"];
+    let rule = |name: &str| figure(shots, name);
+    let walls = report["walls"].as_array().ok_or("no walls")?;
+    let place = |shot: &Value| {
+        let wall = walls.iter().find(|wall| wall["id"] == shot["wall"]).expect("the wall");
+        let holes = wall["holes"].as_array().expect("its holes");
+        let hole = holes.iter().find(|hole| hole["mark"] == shot["mark"]).expect("the hole");
+        (figure(hole, "x_mm") / 1e3, figure(hole, "y_mm") / 1e3)
+    };
+    let order = shots["order"].as_array().ok_or("no order")?;
+    let all = walls.iter().flat_map(|wall| wall["holes"].as_array().expect("holes"));
+    let n_shots: usize = all.map(|hole| hole["shots_s"].as_array().map_or(0, Vec::len)).sum();
+    if order.len() != n_shots {
+        return Err(format!("{} shots in order, {n_shots} to be made", order.len()));
+    }
+    let (mut end, mut n_changes) = (0.0, 0.0);
+    for (at, shot) in order.iter().enumerate() {
+        let (start, duration) = (figure(shot, "start_s"), figure(shot, "duration_s"));
+        if let Some(before) = at.checked_sub(1).map(|before| &order[before]) {
+            let gap = start - end;
+            let ((x, y), (other_x, other_y)) = (place(before), place(shot));
+            let walk = libm::sqrt((x - other_x) * (x - other_x) + (y - other_y) * (y - other_y));
+            let walk = walk * rule("walk_s_per_m");
+            let walk = if before["wall"] == shot["wall"] { walk } else { rule("cart_s") };
+            let fresh = rule("idle_limit_s") + 1e-3 < gap || before["kit"] != shot["kit"];
+            let change = if before["kit"] != shot["kit"] {
+                rule("kit_change_s")
+            } else if fresh {
+                rule("nozzle_change_s")
+            } else {
+                0.0
+            };
+            let least = rule("set_up_s") + walk + change;
+            if gap + 1e-3 < least || fresh == (before["nozzle"] == shot["nozzle"]) {
+                return Err(format!("a gap of {gap} at {start}, least {least}"));
+            }
+            n_changes += f64::from(u8::from(fresh));
+        }
+        let earlier = order[..at]
+            .iter()
+            .filter(|other| other["wall"] == shot["wall"] && other["mark"] == shot["mark"]);
+        for other in earlier {
+            let set = figure(other, "start_s") + figure(other, "duration_s") + rule("setting_s");
+            if start + 1e-3 < set {
+                return Err(format!("a piece at {start}, set at {set}"));
+            }
+        }
+        end = start + duration;
+    }
+    Ok(end + n_changes * rule("nozzle_weight_s"))
 }

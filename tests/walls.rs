@@ -4,9 +4,9 @@ use proptest::prelude::*;
 use risemark::{
     geometry::Point,
     job::{
-        BayException, Block, BlockKind, Brace, BraceKind, Construction, Drilling, Edge, End,
-        Finish, FoamSettings, Header, Job, Opening, OpeningKind, Plates, RuleSettings, Side,
-        StudLayout, Studs, Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
+        BayException, Block, BlockKind, Brace, BraceKind, Construction, CrewSettings, Drilling,
+        Edge, End, Finish, FoamSettings, Header, Job, Opening, OpeningKind, Plates, RuleSettings,
+        Side, StudLayout, Studs, Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
     },
     quantity::{Length, Units, inches},
 };
@@ -44,6 +44,7 @@ pub fn job(wall: Wall) -> Job {
         year_built: Some(1984),
         rules: RuleSettings::default(),
         foam: FoamSettings::default(),
+        crew: CrewSettings::default(),
         walls: vec![wall],
     }
 }

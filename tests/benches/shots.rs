@@ -2,6 +2,7 @@
 
 use std::time::Instant;
 
+use risemark::{quantity::count, shots::Search};
 use risemark_tests::gun::{GunJob, solved};
 
 /// One line for every size of job and number of walls.
@@ -22,9 +23,9 @@ fn measure((from, to): (usize, usize), n_walls: usize, n_jobs: usize) {
     let mut bound_times = Vec::new();
     for seed in 0..n_jobs {
         let n_shots = from + (to - from) * seed / n_jobs.max(2);
-        let job = GunJob::generate(seed as u64, n_shots, n_walls);
+        let job = GunJob::generate(seed, n_shots, n_walls);
         let begin = Instant::now();
-        let search = risemark::shots::Search::new(job.problem());
+        let search = Search::new(job.problem());
         bound_times.push(begin.elapsed().as_secs_f64() * 1e3);
         drop(search);
         let begin = Instant::now();
@@ -35,7 +36,7 @@ fn measure((from, to): (usize, usize), n_walls: usize, n_jobs: usize) {
         n_proven += usize::from(cost <= bound + 0.01);
         gaps.push((cost / bound - 1.0) * 100.0);
     }
-    let mean = |figures: &[f64]| figures.iter().sum::<f64>() / figures.len() as f64;
+    let mean = |figures: &[f64]| figures.iter().sum::<f64>() / count(figures.len());
     let most = |figures: &[f64]| figures.iter().copied().fold(0.0, f64::max);
     println!(
         "{from:4}-{to:4} shots, {n_walls} walls: {:5.2} % above the bound, most {:5.2} %, {n_proven} of {n_jobs} proven, {:6.1} ms, most {:6.1} ms; bound {:5.1} ms",

@@ -88,7 +88,7 @@ fn try_out(text: &str) -> Result<bool, String> {
         return Err("reads something else than it wrote".to_owned());
     }
     let plan = plan(&job);
-    serde_json::to_string(&file::report(&plan, &pour(&job, &plan)))
+    serde_json::to_string(&file::report(&plan, &pour(&job, &plan), None))
         .map_err(|error| error.to_string())?;
     Ok(true)
 }

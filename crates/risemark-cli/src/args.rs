@@ -33,6 +33,11 @@ pub(crate) enum Command {
         /// As text, or as a shopping list.
         output: Output,
     },
+    /// Print the order of the shots as a list to be called out.
+    Shots {
+        /// The job file.
+        job: PathBuf,
+    },
     /// Write the marking sheets.
     Sheets {
         /// The job file.
@@ -62,6 +67,7 @@ pub(crate) const USAGE: &str = "\
 risemark check JOB                     read a job, print every finding
 risemark plan JOB [--json]             print the plan
 risemark foam JOB [--csv]              print seconds and kits, or the shopping list
+risemark shots JOB                     print the order of the shots, to be called out
 risemark sheets JOB --out DIR          write the marking sheets
                 [--paper letter|a4|legal|tabloid|a3] [--format svg]
                 [--i-know REASON]      of stopped walls too; the reason is printed on them
@@ -109,6 +115,7 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
             Err("found --json, expected --csv; plan --json holds the foam too".to_owned())
         }
         Some("foam") => Ok(Command::Foam { job, output }),
+        Some("shots") => Ok(Command::Shots { job }),
         Some("sheets") => {
             let out = out
                 .ok_or_else(|| "expected --out DIR, the folder for the sheets".to_owned())?
@@ -116,7 +123,7 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
             Ok(Command::Sheets { job, out, paper, reason })
         }
         _ => Err(format!(
-            "found the command “{}”, expected check, plan, foam or sheets",
+            "found the command “{}”, expected check, plan, foam, shots or sheets",
             verb.display()
         )),
     }

@@ -1,8 +1,9 @@
-//! The command line of the planner: `risemark check`, `plan`, `foam` and `sheets`.
+//! The command line of the planner: `risemark check`, `plan`, `foam`, `shots` and `sheets`.
 
 mod args;
 mod foam;
 mod run;
+mod shots;
 
 use std::process::ExitCode;
 

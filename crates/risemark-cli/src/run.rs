@@ -14,13 +14,13 @@ use risemark::{
     language::{Language, Speech},
     plan, pour,
     quantity::Units,
-    tape, wording,
+    shoot, tape, wording,
 };
 use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
 
 use crate::{
     args::{Command, Output, USAGE},
-    foam,
+    foam, shots,
 };
 
 /// Everything is in order.
@@ -41,6 +41,7 @@ pub(crate) fn run(command: &Command) -> ExitCode {
         Command::Foam { job, output } => {
             with_plan(job, |job, plan| print(&foam::printed(job, plan, *output)))
         }
+        Command::Shots { job } => with_plan(job, |job, plan| print(&shots::printed(job, plan))),
         Command::Sheets { job, out, paper, reason } => {
             let done = with_plan(job, |job, plan| {
                 write_sheets(job, plan, (out, *paper), reason.as_deref())
@@ -107,7 +108,9 @@ fn printed(job: &Job, plan: &Plan, output: Output) -> Result<String, String> {
             Ok(plan.walls.iter().map(|wall| summary(wall, plan.rules.units)).collect())
         }
         Output::Json => {
-            let text = serde_json::to_string_pretty(&file::report(plan, &pour(job, plan)))
+            let poured = pour(job, plan);
+            let shot = shoot(job, plan, &poured.product);
+            let text = serde_json::to_string_pretty(&file::report(plan, &poured, Some(&shot)))
                 .map_err(|error| error.to_string())?;
             Ok(text + "\n")
         }

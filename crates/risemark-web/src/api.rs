@@ -38,7 +38,7 @@ pub fn plan(job: &JsValue) -> Result<JsValue, JsValue> {
     KNOWN.with_borrow_mut(|known| {
         let Known { job, plan, .. } = known_of(known, text)?;
         let plan = plan.get_or_insert_with(|| risemark::plan(job));
-        out(&file::report(plan, &risemark::pour(job, plan)))
+        out(&file::report(plan, &risemark::pour(job, plan), None))
     })
 }
 

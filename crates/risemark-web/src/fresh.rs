@@ -3,10 +3,10 @@
 use risemark::{
     geometry::{Point, Span},
     job::{
-        Band, BayException, Block, BlockKind, Brace, BraceKind, Construction, Drilling, Edge, End,
-        ExtraKind, ExtraStud, Finish, FoamSettings, Header, Job, Liked, Opening, OpeningKind,
-        OwnHole, OwnState, Plates, RuleSettings, Side, StudCorrection, Studs, Thing, ThingKind,
-        ThingShape, Wall, Zone, ZoneKind,
+        Band, BayException, Block, BlockKind, Brace, BraceKind, Construction, CrewSettings,
+        Drilling, Edge, End, ExtraKind, ExtraStud, Finish, FoamSettings, Header, Job, Liked,
+        Opening, OpeningKind, OwnHole, OwnState, Plates, RuleSettings, Side, StudCorrection, Studs,
+        Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
     },
     quantity::{Length, Units, inches, shorter},
 };
@@ -23,6 +23,7 @@ pub fn job(units: Units) -> Job {
         year_built: None,
         rules: RuleSettings::default(),
         foam: FoamSettings::default(),
+        crew: CrewSettings::default(),
         walls: Vec::new(),
     }
 }

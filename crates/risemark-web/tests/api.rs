@@ -33,7 +33,7 @@ fn a_plan_holds_what_the_command_line_writes() {
         let job = file::read(text).expect("an example");
         let expected = {
             let plan = risemark::plan(&job);
-            serde_json::to_value(file::report(&plan, &risemark::pour(&job, &plan)))
+            serde_json::to_value(file::report(&plan, &risemark::pour(&job, &plan), None))
         };
         let expected = expected.expect("a report");
         let found = api::plan(&object(text)).expect("a plan");

@@ -37,7 +37,7 @@ fn plans_are_the_same_bytes() {
     for (job, golden, _) in EXAMPLES {
         let job = file::read(job).expect("an example");
         let plan = plan(&job);
-        let report = file::report(&plan, &pour(&job, &plan));
+        let report = file::report(&plan, &pour(&job, &plan), None);
         let text = serde_json::to_string_pretty(&report).expect("a report fits into JSON");
         assert!(text + "\n" == golden, "the plan of “{}” differs in the browser", job.name);
     }

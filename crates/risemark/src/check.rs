@@ -6,8 +6,8 @@ use crate::{
     finding::{ChainFault, Content, Counted, Finding, Noun, Place, Problem, WallRef},
     geometry::{Point, Rect, Span},
     job::{
-        Edge, FoamSettings, Job, Liked, Opening, OpeningKind, StudCorrection, StudLayout,
-        ThingShape, Wall,
+        CrewSettings, Edge, FoamSettings, Job, Liked, Opening, OpeningKind, StudCorrection,
+        StudLayout, ThingShape, Wall,
     },
     limits, order,
     quantity::{Length, SAME, longer, shorter},
@@ -22,6 +22,7 @@ pub fn check(job: &Job) -> Vec<Finding> {
         [("name", Some(&job.name)), ("place", job.place.as_ref()), ("date", job.date.as_ref())];
     findings.extend(texts.into_iter().filter_map(|(name, text)| bad_text(name, text?)));
     findings.extend(foam(&job.foam));
+    findings.extend(crew(&job.crew));
     let n_entries = job.walls.iter().map(Wall::n_entries).sum();
     let counts = [
         (Counted::Walls, job.walls.len(), limits::WALLS),
@@ -46,6 +47,24 @@ fn foam(foam: &FoamSettings) -> Vec<Finding> {
     let counts = [
         ("foam.test_shots", foam.test_shots.len(), limits::TEST_SHOTS),
         ("foam.kits", foam.kits.len(), limits::KIT_KINDS),
+    ];
+    findings.extend(counts.into_iter().filter(|(_, found, most)| most < found).map(
+        |(name, found, most)| {
+            let problem = Problem::TooMany { what: Counted::Entries, found, most };
+            Finding::new(Place::default().field(name), problem)
+        },
+    ));
+    findings
+}
+
+fn crew(crew: &CrewSettings) -> Vec<Finding> {
+    let named = crew.first.iter().chain(&crew.sequence).map(|name| &name.wall);
+    let texts = named.map(|id| ("crew", id)).chain(crew.walls.iter().map(|id| ("crew.walls", id)));
+    let mut findings: Vec<Finding> =
+        texts.filter_map(|(field, text)| bad_text(field, text)).collect();
+    let counts = [
+        ("crew.sequence", crew.sequence.len(), limits::SEQUENCE),
+        ("crew.walls", crew.walls.len(), limits::WALLS),
     ];
     findings.extend(counts.into_iter().filter(|(_, found, most)| most < found).map(
         |(name, found, most)| {

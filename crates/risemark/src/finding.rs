@@ -538,6 +538,31 @@ pub enum Problem {
         /// The chance it gives at least, in percent.
         asked: f64,
     },
+
+    /// A hole that is named for the order of the shots is not in the plan, or takes no foam.
+    NoSuchHole {
+        /// The id of the wall.
+        wall: String,
+        /// The number of the hole.
+        hole: u32,
+    },
+    /// A wall that is named for the order of the shots is not in the job.
+    NoSuchWall {
+        /// Its id.
+        id: String,
+    },
+    /// A hole cannot be shot when the user wants it, because something else has to come before.
+    OutOfTurn {
+        /// The mark of the hole.
+        hole: usize,
+    },
+    /// Waiting for foam to set costs nozzles.
+    WaitsCostNozzles {
+        /// How many.
+        n_waits: usize,
+        /// The longest of the waits.
+        longest: Time,
+    },
 }
 
 /// One thing to say, with its place.
@@ -652,6 +677,10 @@ impl Problem {
             Self::LiftsTooLarge { .. } => "lifts-too-large",
             Self::ColdFoam { .. } => "cold-foam",
             Self::FoamRunsShort { .. } => "foam-runs-short",
+            Self::NoSuchHole { .. } => "no-such-hole",
+            Self::NoSuchWall { .. } => "no-such-wall",
+            Self::OutOfTurn { .. } => "out-of-turn",
+            Self::WaitsCostNozzles { .. } => "waits-cost-nozzles",
         }
     }
 
@@ -682,7 +711,10 @@ impl Problem {
             | Self::NozzleChanged { .. }
             | Self::TemperatureChanged { .. }
             | Self::ColdFoam { .. }
-            | Self::FoamRunsShort { .. } => Severity::Warning,
+            | Self::FoamRunsShort { .. }
+            | Self::NoSuchHole { .. }
+            | Self::NoSuchWall { .. }
+            | Self::OutOfTurn { .. } => Severity::Warning,
             Self::Skipped { .. }
             | Self::WeakPractice { .. }
             | Self::ProbeFirst { .. }
@@ -693,7 +725,8 @@ impl Problem {
             | Self::ShortShots { .. }
             | Self::LongShots { .. }
             | Self::LiftsTooHigh { .. }
-            | Self::LiftsTooLarge { .. } => Severity::Note,
+            | Self::LiftsTooLarge { .. }
+            | Self::WaitsCostNozzles { .. } => Severity::Note,
             _ => Severity::Stop,
         }
     }

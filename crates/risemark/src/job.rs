@@ -3,6 +3,7 @@
 //! Everything optional was not measured: the framing stage assumes the default from
 //! [`crate::limits`] and says so. These are the only types of the domain that are written to files.
 
+mod crew;
 mod drilling;
 mod foam;
 
@@ -15,6 +16,7 @@ use crate::{
     quantity::{Length, Units},
 };
 
+pub use crew::{CrewSettings, HoleName};
 pub use drilling::{Band, Drilling, Liked, OwnHole, OwnState, RowsFrom};
 pub use foam::{FoamSettings, Kit, Prices, Scatter, ShotSpace, TestShot, Work};
 
@@ -45,6 +47,9 @@ pub struct Job {
     /// What the user knows and wants of the foam.
     #[serde(default, skip_serializing_if = "FoamSettings::is_empty")]
     pub foam: FoamSettings,
+    /// How the crew works with its gun, and what is fixed of the order.
+    #[serde(default, skip_serializing_if = "CrewSettings::is_empty")]
+    pub crew: CrewSettings,
     /// The walls, in the order of the list.
     pub walls: Vec<Wall>,
 }

@@ -9,6 +9,7 @@
 //! | divide | [`compartments`] | frame | [`compartments::Compartment`]s |
 //! | drill | [`drilling`] | compartments and [`rules::Rules`] | [`drilling::DrillPlan`] |
 //! | pour | [`foam`] | job and plan | [`foam::PourPlan`] |
+//! | shoot | [`shots`] | plan and what is poured | [`shots::ShotPlan`] |
 //! | all | [`mod@plan`] | job | [`plan::Plan`] |
 //!
 //! It does no I/O, reads no clock, uses no randomness and knows nothing of paper or screens.
@@ -39,3 +40,4 @@ pub mod wording;
 pub use check::check;
 pub use foam::pour;
 pub use plan::{Plan, WallPlan, plan, plan_wall};
+pub use shots::shoot;

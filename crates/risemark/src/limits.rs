@@ -468,6 +468,76 @@ pub const TUBE: Length = inches(12.0);
 /// From one shot to the next where nothing else is planned, in seconds: placing the tube.
 pub const PLACING: f64 = 6.0;
 
+/// Placing the tube in a hole.
+// unsure: "manguerita" for the tube at the nozzle.
+pub const SET_UP: Bounds = counted(
+    text("seconds to place the tube", "segundos para meter la manguerita"),
+    (0.0, 600.0),
+    6.0,
+    Origin::Project,
+);
+/// Walking along a wall with the gun.
+pub const WALKING: Bounds = counted(
+    text("walking speed in metres a second", "metros por segundo al caminar"),
+    (0.1, 3.0),
+    1.0,
+    Origin::Project,
+);
+/// Taking gun and kit to another wall; 30 to 60 s in practice.
+pub const CART: Bounds = counted(
+    text("seconds to another wall", "segundos hasta otra pared"),
+    (0.0, 3_600.0),
+    45.0,
+    PRACTICE,
+);
+/// From a shot to the next one above it: foam has risen and holds.
+pub const SETTING: Bounds = counted(
+    text("seconds to set between lifts", "segundos para que asiente entre capas"),
+    (90.0, 3_600.0),
+    180.0,
+    PRACTICE,
+);
+/// The longest pause after which a nozzle still runs; 30 to 45 s in practice.
+pub const IDLE_LIMIT: Bounds = counted(
+    text("idle limit of a nozzle in seconds", "pausa máxima de una boquilla en segundos"),
+    (5.0, 45.0),
+    30.0,
+    PRACTICE,
+);
+/// Taking a nozzle off and putting a fresh one on.
+pub const NOZZLE_CHANGE: Bounds = counted(
+    text("seconds to change a nozzle", "segundos para cambiar una boquilla"),
+    (0.0, 600.0),
+    20.0,
+    PRACTICE,
+);
+/// What a nozzle is worth in time, so that orders can be compared.
+pub const NOZZLE_WEIGHT: Bounds = counted(
+    text("seconds that a nozzle is worth", "segundos que vale una boquilla"),
+    (0.0, 3_600.0),
+    60.0,
+    Origin::Project,
+);
+/// Hoses from the empty kit to the next one, which stood in the heater.
+pub const KIT_CHANGE: Bounds = counted(
+    text("seconds to change a kit", "segundos para cambiar un kit"),
+    (30.0, 86_400.0),
+    300.0,
+    PRACTICE,
+);
+/// Spraying a new kit into a bag until both components run evenly.
+pub const PURGE: Bounds = counted(
+    text("seconds to purge a new kit", "segundos para purgar un kit nuevo"),
+    (0.0, 600.0),
+    10.0,
+    PRACTICE,
+);
+/// The number of a hole on its wall.
+pub const HOLE: Bounds =
+    counted(text("number of a hole", "número del agujero"), (1.0, 100_000.0), 1.0, Origin::Project);
+/// The most holes in a sequence that the user fixes.
+pub const SEQUENCE: usize = 10_000;
+
 /// Every length in the table.
 pub const LENGTHS: &[&Limit] = &[
     &WALL_WIDTH,
@@ -538,6 +608,16 @@ pub const BOUNDS: &[&Bounds] = &[
     &PATCHING,
     &CLEANING,
     &SPARE,
+    &SET_UP,
+    &WALKING,
+    &CART,
+    &SETTING,
+    &IDLE_LIMIT,
+    &NOZZLE_CHANGE,
+    &NOZZLE_WEIGHT,
+    &KIT_CHANGE,
+    &PURGE,
+    &HOLE,
 ];
 
 /// One row of the rule for vertical distances.

@@ -15,6 +15,7 @@ Prints medians, and ratios within the run. On this machine:
   many      planning 10 and 1000 mixed walls, per wall
   edit      planning one wall of 1000 anew
   file      reading 1000 walls, and refusing what is too large
+  shots     how near the order of the shots comes to its bound, by size of the job
 
 and in headless Chromium, for which it builds the app and an empty page of its framework:
 
@@ -26,7 +27,7 @@ and in headless Chromium, for which it builds the app and an empty page of its f
 };
 
 /// Measurements of the program that runs on this machine, which knows them by these names.
-const HERE: [&str; 4] = ["wall", "many", "edit", "file"];
+const HERE: [&str; 5] = ["wall", "many", "edit", "file", "shots"];
 
 const BROWSER: &str = "browser";
 

@@ -22,8 +22,8 @@ use crate::{
 pub use notation::{mm, points};
 pub use report::{
     ChanceReport, ChoiceReport, CompartmentReport, FindingReport, FoamReport, HoleReport,
-    KitCountReport, KitsReport, MemberReport, OpeningReport, PlanReport, RuleReport, SlopeReport,
-    SprayedReport, WallReport, finding_report, report,
+    KitCountReport, KitsReport, MemberReport, OpeningReport, PlanReport, RuleReport, ShotReport,
+    ShotsReport, SlopeReport, SprayedReport, WallReport, finding_report, report,
 };
 pub use schema::{job_schema, plan_schema};
 

@@ -3,10 +3,13 @@
 //! All lengths are millimetres, areas square millimetres, volumes cubic millimetres, angles degrees.
 
 mod foam;
+mod shots;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Number;
+
+pub use shots::{ShotReport, ShotsReport};
 
 pub use foam::{ChanceReport, ChoiceReport, FoamReport, KitCountReport, KitsReport, SprayedReport};
 
@@ -22,6 +25,7 @@ use crate::{
     language::Speech,
     plan::{Plan, WallPlan},
     quantity::{Length, Units, round_to, to_degrees, to_mm2, to_mm3, to_seconds},
+    shots::ShotPlan,
     wording,
 };
 
@@ -40,6 +44,10 @@ pub struct PlanReport {
     pub foam: FoamReport,
     /// What to buy.
     pub kits: KitsReport,
+    /// The order of the shots; left out where it was not planned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "ShotsReport")]
+    pub shots: Option<ShotsReport>,
 }
 
 /// The rules that were used.
@@ -301,8 +309,12 @@ pub struct FindingReport {
     pub hint: String,
 }
 
-/// The plan of a job and of its foam as plain data.
-pub fn report(plan: &Plan, poured: &Staged<PourPlan>) -> PlanReport {
+/// The plan of a job, of its foam, and of the order of its shots where it was planned, as plain data.
+pub fn report(
+    plan: &Plan,
+    poured: &Staged<PourPlan>,
+    shot: Option<&Staged<ShotPlan>>,
+) -> PlanReport {
     let speech = Speech::english(plan.rules.units);
     PlanReport {
         format: "risemark-plan".to_owned(),
@@ -316,6 +328,7 @@ pub fn report(plan: &Plan, poured: &Staged<PourPlan>) -> PlanReport {
             .collect(),
         foam: foam::foam_report(poured, speech),
         kits: foam::kits_report(&poured.product.buying),
+        shots: shot.map(|shot| shots::shots_report(plan, shot, speech)),
     }
 }
 

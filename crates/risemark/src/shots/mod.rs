@@ -1,13 +1,264 @@
 //! Stage 5, shoot: the order of the shots with one gun.
+//!
+//! The order is looked for with small changes, whose number and seed are fixed, so that one job gives
+//! one order on every machine. What comes of it stands beside a bound that no order can beat.
 
 mod anneal;
 mod bound;
+mod columns;
 mod exact;
 mod problem;
 mod retiming;
+mod rules;
 mod search;
 mod starts;
 mod timing;
 
+use uom::ConstZero;
+
+use crate::{
+    finding::{Finding, Place, Problem as Trouble, Staged},
+    foam::PourPlan,
+    job::{HoleName, Job},
+    plan::Plan,
+    quantity::{Time, seconds},
+};
+
 pub use problem::{Crew, Kit, Problem, Refused, Shot, Wishes};
 pub use search::{Found, Search};
+
+/// The order of all shots of a job.
+///
+/// Guarantees: what must set has set, gaps over the idle limit come with a fresh nozzle, and no order
+/// by the same rules costs less than the bound.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ShotPlan {
+    /// The crew's times that were used.
+    pub crew: Crew,
+    /// The shots, in the order in which they are made.
+    pub order: Vec<PlannedShot>,
+    /// From the first shot to the end of the last.
+    pub end: Time,
+    /// The end, with what the changed nozzles are worth.
+    pub cost: Time,
+    /// No order costs less.
+    pub bound: Time,
+    /// How many nozzles are used, with the first.
+    pub n_nozzles: usize,
+    /// How many kits are used, with the first.
+    pub n_kits: usize,
+}
+
+/// One shot of the order.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlannedShot {
+    /// The wall, by its position in the plan.
+    pub wall: usize,
+    /// The mark of the hole.
+    pub hole: usize,
+    /// Which of the shots through that hole it is, from 1.
+    pub piece: usize,
+    /// How many shots the hole gets.
+    pub n_pieces: usize,
+    /// When it starts, from the start of the first shot.
+    pub start: Time,
+    /// How long the gun sprays.
+    pub duration: Time,
+    /// From the end of the shot before it.
+    pub gap: Time,
+    /// The nozzle it is made with, from 1.
+    pub nozzle: usize,
+    /// The kit it is made with, from 1.
+    pub kit: usize,
+}
+
+/// The stage in slices, for whoever must not be kept waiting.
+#[derive(Debug, Clone)]
+pub struct Shooting {
+    crew: Crew,
+    shots: Vec<Shot>,
+    holes: Vec<Piece>,
+    search: Search,
+    findings: Vec<Finding>,
+}
+
+/// A shot's hole.
+#[derive(Debug, Clone, Copy)]
+struct Piece {
+    wall: usize,
+    hole: usize,
+    piece: usize,
+    n_pieces: usize,
+}
+
+/// How many changes are made at a time by whoever waits for all of them.
+const SLICE: usize = 100_000;
+
+/// Puts the shots of a job in order.
+pub fn shoot(job: &Job, plan: &Plan, pour: &PourPlan) -> Staged<ShotPlan> {
+    let mut shooting = Shooting::new(job, plan, pour);
+    while !shooting.advance(SLICE) {}
+    shooting.best()
+}
+
+impl Shooting {
+    /// The stage at its beginning.
+    pub fn new(job: &Job, plan: &Plan, pour: &PourPlan) -> Self {
+        // Make a shot of every piece, each after the one below it.
+        let crew = rules::crew(job, pour);
+        let (shots, holes) = shots(plan, pour);
+
+        // Find the holes and walls that the user named, and say which there are none of.
+        let Staged { product: wishes, mut findings } = wishes(job, plan, &holes);
+
+        let problem = Problem::new(&shots, &crew, &wishes);
+        findings.extend(problem.refused().iter().map(|refused| refusal(*refused, &holes, plan)));
+        Self { crew, shots, holes, search: Search::new(problem), findings }
+    }
+
+    /// Goes on for so many changes of the order; whether the search is finished.
+    pub fn advance(&mut self, n_changes: usize) -> bool {
+        self.search.advance(n_changes)
+    }
+
+    /// How much of the search is done, from 0 to 1.
+    pub fn share_done(&self) -> f64 {
+        self.search.share_done()
+    }
+
+    /// The best order so far; without shots before the first slice.
+    pub fn best(&self) -> Staged<ShotPlan> {
+        let found = self.search.best();
+        let order = found.map(|found| self.order(found)).unwrap_or_default();
+        let (end, cost) = found.map_or((0.0, 0.0), |found| (found.end, found.cost));
+        let product = ShotPlan {
+            crew: self.crew,
+            end: seconds(end),
+            cost: seconds(cost),
+            bound: seconds(self.search.bound()),
+            n_nozzles: order.last().map_or(0, |shot| shot.nozzle),
+            n_kits: order.last().map_or(0, |shot| shot.kit),
+            order,
+        };
+        let mut findings = self.findings.clone();
+        findings.extend(waits(&product));
+        Staged { product, findings }
+    }
+
+    fn order(&self, found: &Found) -> Vec<PlannedShot> {
+        let lasts = self.crew.kit.map(|kit| kit.lasts);
+        let (mut nozzle, mut kit) = (1, 1);
+        let (mut end, mut sprayed) = (Time::ZERO, Time::ZERO);
+        let mut order = Vec::with_capacity(found.order.len());
+        for (at, &idx) in found.order.iter().enumerate() {
+            let (start, duration) = (seconds(found.starts[at]), self.shots[idx].duration);
+            let empty = 0 < at && lasts.is_some_and(|lasts| lasts < sprayed + duration);
+            sprayed = if empty { duration } else { sprayed + duration };
+            kit += usize::from(empty);
+            nozzle += usize::from(found.fresh[at]);
+            let Piece { wall, hole, piece, n_pieces } = self.holes[idx];
+            let gap = if at == 0 { Time::ZERO } else { start - end };
+            order.push(PlannedShot {
+                wall,
+                hole,
+                piece,
+                n_pieces,
+                start,
+                duration,
+                gap,
+                nozzle,
+                kit,
+            });
+            end = start + duration;
+        }
+        order
+    }
+}
+
+impl ShotPlan {
+    /// How far the cost may lie above the least, as a share of it.
+    pub fn above_bound(&self) -> f64 {
+        if self.bound <= Time::ZERO { 0.0 } else { (self.cost / self.bound).value - 1.0 }
+    }
+}
+
+/// A shot for every piece of every hole, wall by wall, lower ones first.
+fn shots(plan: &Plan, pour: &PourPlan) -> (Vec<Shot>, Vec<Piece>) {
+    let (mut shots, mut pieces) = (Vec::new(), Vec::new());
+    for (wall, (wall_plan, wall_pour)) in plan.walls.iter().zip(&pour.walls).enumerate() {
+        let holes = &wall_plan.drill.holes;
+        let below = columns::below(holes);
+        // Holes are sorted from the bottom up, so that the one below comes first.
+        let mut last_of: Vec<Option<usize>> = vec![None; holes.len()];
+        for (idx, (hole, hole_pour)) in holes.iter().zip(&wall_pour.holes).enumerate() {
+            let mut after = below[idx].and_then(|below| last_of[below]);
+            let sprayed = hole_pour.shots.iter().copied().filter(|time| Time::ZERO < *time);
+            let sprayed: Vec<Time> = sprayed.collect();
+            for (piece, duration) in sprayed.iter().enumerate() {
+                let (across, up) = (hole.centre.x, hole.centre.y);
+                shots.push(Shot { wall, across, up, duration: *duration, after });
+                let n_pieces = sprayed.len();
+                pieces.push(Piece { wall, hole: hole.mark, piece: piece + 1, n_pieces });
+                after = Some(shots.len() - 1);
+            }
+            last_of[idx] = after;
+        }
+    }
+    (shots, pieces)
+}
+
+fn wishes(job: &Job, plan: &Plan, pieces: &[Piece]) -> Staged<Wishes> {
+    let mut findings = Vec::new();
+    let mut all_of = |field: &str, name: &HoleName| -> Vec<usize> {
+        let is_named = |piece: &Piece| {
+            plan.walls[piece.wall].wall.id == name.wall
+                && Ok(piece.hole) == usize::try_from(name.hole)
+        };
+        let found: Vec<usize> = (0..pieces.len()).filter(|idx| is_named(&pieces[*idx])).collect();
+        if found.is_empty() {
+            let problem = Trouble::NoSuchHole { wall: name.wall.clone(), hole: name.hole };
+            findings.push(Finding::new(Place::default().field(field), problem));
+        }
+        found
+    };
+    let first =
+        job.crew.first.as_ref().and_then(|name| all_of("crew.first", name).first().copied());
+    let sequence =
+        job.crew.sequence.iter().flat_map(|name| all_of("crew.sequence", name)).collect();
+    let mut walls = Vec::new();
+    for id in &job.crew.walls {
+        match plan.walls.iter().position(|wall| wall.wall.id == *id) {
+            Some(wall) => walls.push(wall),
+            None => findings.push(Finding::new(
+                Place::default().field("crew.walls"),
+                Trouble::NoSuchWall { id: id.clone() },
+            )),
+        }
+    }
+    Staged { product: Wishes { first, walls, sequence }, findings }
+}
+
+fn refusal(refused: Refused, pieces: &[Piece], plan: &Plan) -> Finding {
+    let (field, shot) = match refused {
+        Refused::First(shot) => ("crew.first", shot),
+        Refused::Sequence(shot) => ("crew.sequence", shot),
+    };
+    let piece = pieces[shot];
+    Finding::new(Place::default().field(field), Trouble::OutOfTurn { hole: piece.hole })
+        .on(&plan.walls[piece.wall].wall)
+}
+
+/// What waiting for foam to set costs in nozzles.
+fn waits(plan: &ShotPlan) -> Option<Finding> {
+    let pairs = plan.order.windows(2).map(|pair| (pair[0], pair[1]));
+    let waits: Vec<Time> = pairs
+        .filter(|(before, shot)| {
+            before.wall == shot.wall && before.kit == shot.kit && before.nozzle != shot.nozzle
+        })
+        .map(|(_, shot)| shot.gap)
+        .collect();
+    let longest =
+        waits.iter().copied().fold(Time::ZERO, |most, gap| if most < gap { gap } else { most });
+    let problem = Trouble::WaitsCostNozzles { n_waits: waits.len(), longest };
+    (!waits.is_empty()).then(|| Finding::new(Place::default(), problem))
+}

@@ -391,6 +391,32 @@ fn foam_message(problem: &Problem, speech: Speech) -> String {
             foam::board_feet(*needed, language),
             asked
         ),
+        of_shots => shots_message(of_shots, language),
+    }
+}
+
+/// What is wrong with the order of the shots.
+fn shots_message(problem: &Problem, language: Language) -> String {
+    match problem {
+        Problem::NoSuchHole { wall, hole } => say!(
+            language,
+            "found no shot for hole {hole} of the wall “{wall}”",
+            "no hay tiro para el agujero {hole} de la pared “{wall}”"
+        ),
+        Problem::NoSuchWall { id } => {
+            say!(language, "found no wall “{id}”", "no hay pared “{id}”")
+        }
+        Problem::OutOfTurn { hole } => say!(
+            language,
+            "hole {hole} cannot be shot that early, what is fixed otherwise or must set comes before it",
+            "el agujero {hole} no se puede inyectar tan pronto, antes va lo que se fijó aparte o lo que debe asentar"
+        ),
+        Problem::WaitsCostNozzles { n_waits, longest } => say!(
+            language,
+            "waiting for foam to set costs nozzles: {n_waits}; the longest wait is {}",
+            "la espera para que asiente la espuma cuesta boquillas: {n_waits}; la espera más larga es de {}",
+            foam::seconds(*longest)
+        ),
         // Every other problem has its sentence above.
         _ => String::new(),
     }
@@ -572,6 +598,18 @@ pub fn hint(problem: &Problem) -> Text {
         Problem::FoamRunsShort { .. } => {
             text("have more at hand before you begin", "tenga más a la mano antes de empezar")
         }
+        Problem::NoSuchHole { .. } | Problem::NoSuchWall { .. } => text(
+            "name it as the plan does, or leave it to the planner",
+            "nómbrelo como en el plan, o déjelo al programa",
+        ),
+        Problem::OutOfTurn { .. } => text(
+            "it is planned without this wish; change one of the two",
+            "se planea sin este deseo; cambie uno de los dos",
+        ),
+        Problem::WaitsCostNozzles { .. } => text(
+            "shoot other walls of the house in between, or have the nozzles at hand",
+            "inyecte mientras otras paredes de la casa, o tenga las boquillas a la mano",
+        ),
     }
 }
 

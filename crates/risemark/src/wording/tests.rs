@@ -104,8 +104,17 @@ fn problems_of_foam() -> Vec<Problem> {
     ]
 }
 
+fn problems_of_shots() -> Vec<Problem> {
+    vec![
+        Problem::NoSuchHole { wall: written("qwerty"), hole: 173 },
+        Problem::NoSuchWall { id: written("qwerty") },
+        Problem::OutOfTurn { hole: 179 },
+        Problem::WaitsCostNozzles { n_waits: 181, longest: seconds(191.0) },
+    ]
+}
+
 fn problems() -> Vec<Problem> {
-    [problems_of_files(), problems_of_walls(), problems_of_foam()].concat()
+    [problems_of_files(), problems_of_walls(), problems_of_foam(), problems_of_shots()].concat()
 }
 
 /// The numbers of a sentence, in order of size, as their figures stand in it.
