@@ -3,9 +3,9 @@
 use risemark::{
     geometry::Point,
     job::{
-        Band, BayException, Block, Brace, Construction, Drilling, End, ExtraStud, Finish, Job,
-        Liked, Lumber, Opening, OwnHole, Plates, RowsFrom, RuleSettings, Side, StudCorrection,
-        StudLayout, Thing, Wall, Zone,
+        Band, BayException, Block, Brace, Construction, CrewSettings, Drilling, End, ExtraStud,
+        Finish, FoamSettings, Job, Liked, Lumber, Opening, OwnHole, Plates, RowsFrom, RuleSettings,
+        Side, StudCorrection, StudLayout, Thing, Wall, Zone,
     },
     quantity::{Length, Units},
 };
@@ -27,6 +27,10 @@ pub enum Command {
     YearBuilt(Option<i32>),
     /// The settings of the rules.
     Rules(RuleSettings),
+    /// What is known and wanted of the foam.
+    Foam(Box<FoamSettings>),
+    /// How the crew works, and what is fixed of the order of shots.
+    Crew(CrewSettings),
     /// The list of walls.
     Walls(ListChange<Box<Wall>>),
     /// One wall.
@@ -148,6 +152,11 @@ impl Command {
             Self::Units(new) => Self::Units(std::mem::replace(&mut job.units, new)),
             Self::YearBuilt(new) => Self::YearBuilt(std::mem::replace(&mut job.year_built, new)),
             Self::Rules(new) => Self::Rules(std::mem::replace(&mut job.rules, new)),
+            Self::Foam(mut new) => {
+                std::mem::swap(&mut job.foam, &mut new);
+                Self::Foam(new)
+            }
+            Self::Crew(new) => Self::Crew(std::mem::replace(&mut job.crew, new)),
             Self::Walls(change) => Self::Walls(change.apply_boxed(&mut job.walls)?),
             Self::Wall { id, change } => {
                 let wall = job.walls.iter_mut().find(|wall| wall.id == id)?;

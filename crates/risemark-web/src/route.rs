@@ -7,6 +7,8 @@ pub enum Route {
     Job,
     /// One wall, by its id.
     Wall(String),
+    /// How much foam, what to buy, the order of shots.
+    Foam,
     /// The sheets of one wall, by its id.
     Sheets(String),
 }
@@ -18,6 +20,7 @@ impl Route {
         match path.split_once('/') {
             Some(("wall", id)) if !id.is_empty() => Self::Wall(decode(id)),
             Some(("sheets", id)) if !id.is_empty() => Self::Sheets(decode(id)),
+            None if path == "foam" => Self::Foam,
             _ => Self::Job,
         }
     }
@@ -26,6 +29,7 @@ impl Route {
     pub fn href(&self) -> String {
         match self {
             Self::Job => "#/job".to_owned(),
+            Self::Foam => "#/foam".to_owned(),
             Self::Wall(id) => format!("#/wall/{}", encode(id)),
             Self::Sheets(id) => format!("#/sheets/{}", encode(id)),
         }
@@ -34,7 +38,7 @@ impl Route {
     /// The wall it shows, if it shows one.
     pub fn wall(&self) -> Option<&str> {
         match self {
-            Self::Job => None,
+            Self::Job | Self::Foam => None,
             Self::Wall(id) | Self::Sheets(id) => Some(id),
         }
     }
@@ -80,7 +84,9 @@ mod tests {
                 assert_eq!(Route::parse(&route.href()), route, "{id}");
             }
         }
-        assert_eq!(Route::parse(&Route::Job.href()), Route::Job, "the job");
+        for route in [Route::Job, Route::Foam] {
+            assert_eq!(Route::parse(&route.href()), route, "the job as a whole");
+        }
     }
 
     #[test]

@@ -131,10 +131,11 @@ impl Session {
         self.history.with_untracked(|history| {
             let job = history.job();
             let wall = job.walls.iter().find(|wall| wall.id == id)?.clone();
-            let (name, rules, foam) = (job.name.clone(), job.rules.clone(), job.foam.clone());
+            let (name, rules) = (job.name.clone(), job.rules.clone());
+            let (foam, crew) = (job.foam.clone(), job.crew.clone());
             let &Job { units, year_built, .. } = job;
             let walls = vec![wall];
-            Some(Job { name, place: None, date: None, units, year_built, rules, foam, walls })
+            Some(Job { name, place: None, date: None, units, year_built, rules, foam, crew, walls })
         })
     }
 

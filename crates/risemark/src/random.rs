@@ -1,6 +1,6 @@
 //! Numbers that look random and are the same for the same seed, on every machine.
 
-/// A stream of such numbers: SplitMix64, a public-domain generator.
+/// A stream of such numbers, by the public-domain generator `SplitMix64`.
 #[derive(Debug, Clone)]
 pub(crate) struct Random {
     state: u64,
@@ -40,7 +40,7 @@ mod tests {
 
     #[test]
     fn the_stream_is_the_published_one() {
-        // First outputs of SplitMix64 for the seed 1234567, as its author publishes them (from memory).
+        // First outputs of the generator for the seed 1234567, as its author publishes them (from memory).
         let mut random = Random::new(1_234_567);
         let stream: Vec<u64> = (0..3).map(|_| random.next()).collect();
         let expected =

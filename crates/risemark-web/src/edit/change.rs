@@ -193,6 +193,14 @@ fn offsets(scene: Scene<'_>, entry: Entry) -> Vec<Point> {
     offsets
 }
 
+fn double_hole(wall: &Wall, idx: usize, by: Point) -> Option<(WallChange, Entry)> {
+    let hole = *wall.drilling.holes.get(idx)?;
+    let place = Point::new(hole.at.x + by.x, hole.at.y + by.y);
+    let entry = OwnHole { state: OwnState::Set, at: place, mark: None };
+    let at = wall.drilling.holes.len();
+    Some((WallChange::Holes(ListChange::Insert { at, entry }), Entry::Hole(at)))
+}
+
 fn double(wall: &Wall, entry: Entry, by: Point) -> Option<(WallChange, Entry)> {
     fn end<T>(list: &[T], entry: T) -> ListChange<T> {
         ListChange::Insert { at: list.len(), entry }
@@ -233,13 +241,7 @@ fn double(wall: &Wall, entry: Entry, by: Point) -> Option<(WallChange, Entry)> {
             let change = WallChange::Bays(end(&wall.bays, double));
             (change, Entry::Bay(wall.bays.len()))
         }
-        Entry::Hole(idx) => {
-            let hole = *wall.drilling.holes.get(idx)?;
-            let at = Point::new(hole.at.x + by.x, hole.at.y + by.y);
-            let double = OwnHole { state: OwnState::Set, at, mark: None };
-            let change = WallChange::Holes(end(&wall.drilling.holes, double));
-            (change, Entry::Hole(wall.drilling.holes.len()))
-        }
+        Entry::Hole(idx) => double_hole(wall, idx, by)?,
         Entry::Extra(_) | Entry::Stud(_) => {
             let double = match entry {
                 Entry::Extra(idx) => *wall.studs.extra.get(idx)?,

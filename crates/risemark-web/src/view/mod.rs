@@ -6,6 +6,7 @@ pub mod differ;
 pub mod elevation;
 pub mod field;
 pub mod findings;
+pub mod foam;
 pub mod form;
 pub mod handles;
 pub mod hole;
@@ -66,6 +67,7 @@ fn page(session: Session) -> impl IntoView {
     move || match route.get() {
         Route::Job => job::page(session),
         Route::Wall(id) => wall::page(session, id),
+        Route::Foam => foam::page(session),
         Route::Sheets(id) => sheets::page(session, id),
     }
 }
@@ -77,6 +79,7 @@ fn header(session: Session) -> impl IntoView {
             <nav class="places" aria-label=words::PLACES.text()>
                 {place(session, words::JOB.text(), |_| Route::Job)}
                 {place(session, words::WALL.text(), Route::Wall)}
+                {place(session, words::FOAM.text(), |_| Route::Foam)}
                 {place(session, words::SHEETS.text(), Route::Sheets)}
             </nav>
             <div class="steps">
@@ -138,6 +141,7 @@ fn follow_title(session: Session) {
         let place = match route {
             Route::Job => words::JOB.text().to_owned(),
             Route::Wall(_) => wall.unwrap_or_else(|| words::WALL.text().to_owned()),
+            Route::Foam => words::FOAM.text().to_owned(),
             Route::Sheets(_) => words::SHEETS.text().to_owned(),
         };
         document().set_title(&format!("{place} · {job} · {}", words::APP.text()));

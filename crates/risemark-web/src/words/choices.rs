@@ -4,7 +4,7 @@ use risemark::{
     found::ReadAt,
     job::{
         BlockKind, BraceKind, End, ExtraKind, Lumber, Material, OpeningKind, OwnState, RowsFrom,
-        Side, SkipReason, ThingKind, ZoneKind,
+        Scatter, Side, SkipReason, ThingKind, ZoneKind,
     },
     language::{Language, alike, text},
     quantity::Units,
@@ -48,6 +48,12 @@ pub const KINDS: Choices<Kind> = &[
     (Kind::Panel, word("panel", "panel")),
     (Kind::Bay, word("bay", "espacio")),
     (Kind::Hole, word("hole", "agujero")),
+];
+
+/// How test shots scatter.
+pub const SCATTERS: Choices<Scatter> = &[
+    (Scatter::Even, word("the same for long and short shots", "igual en largas y cortas")),
+    (Scatter::Growing, word("grows with the shot", "crece con la duración")),
 ];
 
 /// What became of a hole that is not the planner's to choose.

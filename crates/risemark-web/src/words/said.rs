@@ -3,13 +3,16 @@
 use risemark::{
     drilling::Hole,
     finding::{Finding, Part, Place, Severity},
+    foam::{Advice, Consumables, Total},
     found::{FoundStud, Standing},
     language::{counted, text},
     limits::{Bounds, Origin},
     quantity::{
-        Length, NotALength, Units, Volume, round_to, to_board_feet, to_cubic_feet, to_liters,
+        Length, NotALength, Time, Units, Volume, round_to, to_board_feet, to_cubic_feet, to_liters,
+        to_seconds, to_whole,
     },
     say,
+    shots::{PlannedShot, ShotPlan},
     tape::{reading, size},
     wording,
 };
@@ -77,6 +80,117 @@ pub fn lines_proof(n_lines: usize, bound: usize) -> String {
         0 => FEWEST_LINES.text().to_owned(),
         n => say!(language(), "within {n} of the fewest possible", "a {n} de las menos posibles"),
     }
+}
+
+/// Foam and time of the job in a line.
+pub fn foam_summary(volume: &str, with_waste: &str, time: Time) -> String {
+    let time = hours(time);
+    say!(
+        language(),
+        "{volume} to fill, {with_waste} with waste; {time} of spraying",
+        "{volume} por llenar, {with_waste} con desperdicio; {time} de inyección"
+    )
+}
+
+/// A time in hours and minutes, or in minutes and seconds where it is short: `1 h 05 min`, `4 min 30 s`.
+pub fn hours(time: Time) -> String {
+    let whole = to_whole(to_seconds(time).round());
+    if whole < 3600 {
+        return format!("{} min {:02} s", whole / 60, whole % 60);
+    }
+    format!("{} h {:02} min", whole / 3600, whole % 3600 / 60)
+}
+
+/// A time since the first shot, as a clock shows it: `12:05`.
+pub fn clock(time: Time) -> String {
+    let whole = to_whole(to_seconds(time).round());
+    format!("{}:{:02}", whole / 60, whole % 60)
+}
+
+/// A kit by its nominal board feet.
+pub fn kit_of(size: f64) -> String {
+    say!(language(), "Kit of {size} board ft", "Kit de {size} pies tabla")
+}
+
+/// What the plot of chances counts.
+pub fn chance_by_kits(size: &str) -> String {
+    say!(
+        language(),
+        "Chance of finishing by the number of kits of {size}:",
+        "Probabilidad de terminar según el número de kits de {size}:"
+    )
+}
+
+/// One kit more that is worth its price.
+pub fn kit_advice(advice: &Advice, sign: &str) -> String {
+    let percent = |share: f64| to_whole((share * 100.0).round());
+    let size = wording::foam::board_feet(advice.kit.nominal, language());
+    let (price, risk) = (format!("{sign}{:.2}", advice.price), format!("{sign}{:.2}", advice.risk));
+    say!(
+        language(),
+        "One kit more of {} costs {} and takes away a risk worth {}: the chance goes from {} to {} %.",
+        "Un kit más de {} cuesta {} y quita un riesgo que vale {}: la probabilidad pasa de {} a {} %.",
+        size,
+        price,
+        risk,
+        percent(advice.without),
+        percent(advice.with)
+    )
+}
+
+/// What a list of things and hours costs, as far as prices are known.
+pub fn costs(bought: &Consumables) -> String {
+    let total = |total: &Total| {
+        let missing = total.n_unknown;
+        let known = format!("{:.2}", total.known);
+        match missing {
+            0 => known,
+            _ => say!(
+                language(),
+                "{known} and {missing} without a price",
+                "{known} y {missing} sin precio"
+            ),
+        }
+    };
+    let (material, work) = (total(&bought.material), total(&bought.work));
+    say!(
+        language(),
+        "Material: {material}. Work: {work}.",
+        "Material: {material}. Trabajo: {work}."
+    )
+}
+
+/// What a button beside a test shot does.
+pub fn remove_test_shot(number: usize) -> String {
+    say!(language(), "Remove test shot {number}", "Quitar prueba {number}")
+}
+
+/// A shot by its place in the order.
+pub fn shot_title(number: usize) -> String {
+    say!(language(), "Shot {number}", "Inyección {number}")
+}
+
+/// An order in a line: time, nozzles, kits, and how far it may be from the best.
+pub fn order_summary(plan: &ShotPlan) -> String {
+    let (time, nozzles, kits) = (hours(plan.end), plan.n_nozzles, plan.n_kits);
+    let above = round_to((plan.above_bound() * 100.0).max(0.0), 10.0);
+    say!(
+        language(),
+        "{time} in all, {nozzles} nozzles, {kits} kits; within {above} % of the best possible",
+        "{time} en total, {nozzles} boquillas, {kits} kits; a {above} % del mejor posible"
+    )
+}
+
+/// What is to be done before a shot.
+pub fn shot_note(before: Option<&PlannedShot>, shot: &PlannedShot) -> String {
+    let Some(before) = before else { return String::new() };
+    if before.kit != shot.kit {
+        return say!(language(), "new kit and nozzle first", "antes, kit y boquilla nuevos");
+    }
+    if before.nozzle != shot.nozzle {
+        return say!(language(), "new nozzle first", "antes, boquilla nueva");
+    }
+    String::new()
 }
 
 /// What takes over the rows of another wall.

@@ -9,8 +9,8 @@ use risemark::{
 };
 
 use super::{
-    CAVITY_DEPTH, CONSTRUCTION, DATE, FINISH, FRAMED_OF, HOLES, LAYOUT, NAME, PLACE, PLATES, ROOM,
-    ROWS_FROM, RULES, STUD_THICKNESS, UNITS, WIDTH, Word, YEAR_BUILT, language,
+    CAVITY_DEPTH, CONSTRUCTION, CREW, DATE, FINISH, FOAM, FRAMED_OF, HOLES, LAYOUT, NAME, PLACE,
+    PLATES, ROOM, ROWS_FROM, RULES, STUD_THICKNESS, UNITS, WIDTH, Word, YEAR_BUILT, language,
 };
 use crate::command::{Command, ListChange, WallChange};
 
@@ -25,6 +25,8 @@ pub fn step(command: &Command, job: &Job) -> String {
         Command::Units(_) => UNITS,
         Command::YearBuilt(_) => YEAR_BUILT,
         Command::Rules(_) => RULES,
+        Command::Foam(_) => FOAM,
+        Command::Crew(_) => CREW,
         Command::Walls(change) => {
             let verb = verb(change);
             return say!(language(), "wall {verb}", "{verb} pared");

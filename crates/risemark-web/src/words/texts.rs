@@ -155,6 +155,78 @@ texts! {
         "From then on a block, a stud or a pipe that turns up changes the plan only where it must, and new holes get new numbers.",
         "Desde entonces, un bloque, un montante o un tubo que aparezca cambia el plan solo donde hace falta, y los agujeros nuevos llevan números nuevos.";
     PLAN_ANEW = "Plan the marked holes anew", "Planear de nuevo los agujeros marcados";
+    FOAM = "Foam", "Espuma";
+    FOAM_CAUTION =
+        "Respirator, goggles and gloves before a valve is opened; flames off; nobody else in the space. The maker's sheet and local code come first.",
+        "Respirador, gafas y guantes antes de abrir una válvula; llamas apagadas; nadie más en el lugar. Primero la hoja del fabricante y el código local.";
+    FLOW_OF_PRACTICE = "common practice, until you have tested it", "práctica común, hasta que la pruebe";
+    FLOW_OF_ONE_SHOT = "from one test shot, so without a range", "de una sola prueba, por eso sin intervalo";
+    FLOW_OF_SHOTS = "from your test shots", "de sus inyecciones de prueba";
+    SPRAYING = "Spraying", "Inyección";
+    ORDER = "Order of shots", "Orden de inyección";
+    TEST_SHOTS = "Test shots", "Inyecciones de prueba";
+    TEST_SHOTS_HINT =
+        "Spray into a bay or a box of known size, wait at least 90 s, and read how far the foam rose.",
+        "Inyecte en un espacio o una caja de medidas conocidas, espere al menos 90 s y lea cuánto subió la espuma.";
+    ADD_TEST_SHOT = "Add a test shot", "Agregar una prueba";
+    FLOW_PLOT = "Test shots by seconds and volume, with their line and its band", "Pruebas por segundos y volumen, con su recta y su banda";
+    SECONDS = "Seconds", "Segundos";
+    WAITED = "Waited", "Espera";
+    RISE = "Rise", "Subida";
+    BAY_WIDTH = "Width of the bay", "Ancho del espacio";
+    SCATTER = "Scatter", "Dispersión";
+    CONFIDENCE = "Confidence", "Confianza";
+    FLOW = "Flow", "Caudal";
+    STANDARD_ERROR = "Standard error", "Error estándar";
+    SPREAD = "Spread about the line", "Dispersión en torno a la recta";
+    R_SQUARED = "R² through the origin", "R² por el origen";
+    KITS = "Kits", "Kits";
+    YIELD_AND_SHOTS = "Yield, waste, length of shots", "Rendimiento, desperdicio, duración";
+    USABLE = "Usable share of the nominal yield", "Parte útil del rendimiento nominal";
+    USABLE_SPREAD = "Spread of that share", "Dispersión de esa parte";
+    WASTE = "Waste", "Desperdicio";
+    TEMPERATURE = "Temperature of the components", "Temperatura de los componentes";
+    LONGEST_SHOT = "Longest shot", "Inyección más larga";
+    SHORTEST_SHOT = "Shortest shot", "Inyección más corta";
+    SHOPPING_LIST = "Shopping list", "Lista de compras";
+    YOUR_PRICES = "Your prices", "Sus precios";
+    CURRENCY = "Sign of your money", "Signo de su moneda";
+    PRICE_OF_KIT = "Price of this kit", "Precio de este kit";
+    NOZZLE = "Nozzle", "Boquilla";
+    TUBE = "Tube", "Tubo";
+    JELLY = "Petroleum jelly", "Vaselina";
+    PLUG = "Plug", "Tapón";
+    COMPOUND = "Patching compound", "Pasta para resanar";
+    MASK = "Mask", "Mascarilla";
+    CARTRIDGES = "Pair of cartridges", "Par de cartuchos";
+    DROP_CLOTH = "Drop cloth", "Lona protectora";
+    DRILL_BIT = "Drill bit", "Broca";
+    HOUR = "One hour of one person", "Una hora de una persona";
+    RETURN_TRIP = "Coming back when foam runs short", "Volver si falta espuma";
+    CHANCE = "Chance", "Probabilidad";
+    CHANCE_PLOT = "Chance of finishing by the number of kits", "Probabilidad de terminar según los kits";
+    LEFT_OVER = "Left over", "Sobra";
+    COST = "Cost", "Costo";
+    ITEM = "Item", "Artículo";
+    QUANTITY = "Quantity", "Cantidad";
+    HOURS = "Hours", "Horas";
+    SAVE_LIST = "Save the list (CSV)", "Guardar la lista (CSV)";
+    SEARCHING_ORDER = "Looking for a better order…", "Buscando un orden mejor…";
+    STOP_SEARCH = "Stop", "Parar";
+    CREW = "How the crew works", "Cómo trabaja la cuadrilla";
+    SETTING = "Setting between lifts", "Fraguado entre capas";
+    IDLE_LIMIT = "Idle limit of the nozzle", "Pausa máxima de la boquilla";
+    SET_UP = "Placing the tube", "Colocar el tubo";
+    CART = "To another wall", "A otra pared";
+    NOZZLE_CHANGE = "Changing the nozzle", "Cambiar la boquilla";
+    NOZZLE_WEIGHT = "What a nozzle is worth", "Lo que vale una boquilla";
+    TIMELINE = "Shots by time", "Inyecciones en el tiempo";
+    TIME_HINT =
+        "Bars are shots, falling lines what is left of the nozzle's life, triangles changes; touch one to find it on the wall.",
+        "Las barras son inyecciones, las líneas que bajan lo que le queda a la boquilla, los triángulos cambios; toque uno para hallarlo en la pared.";
+    SHOT = "Shot", "Inyección";
+    AT_TIME = "At", "A los";
+    NOTE = "Note", "Nota";
     SPACES = "Spaces", "Espacios cerrados";
     SPACE = "Space", "Espacio";
     SIZE = "Size", "Medidas";

@@ -4,20 +4,15 @@ use crate::drilling::Hole;
 
 /// For each hole the one below it in its column, by their positions in the list; holes that begin a
 /// column have none.
-///
-/// In a wide compartment the columns are told apart by how near the holes lie to one another across;
-/// in staggered rows two holes may stand over one.
 pub(super) fn below(holes: &[Hole]) -> Vec<Option<usize>> {
-    (0..holes.len()).map(|idx| nearest_below(holes, idx)).collect()
+    let position = |mark: usize| holes.iter().position(|hole| hole.mark == mark);
+    holes.iter().map(|hole| hole.why.below.hole.and_then(position)).collect()
 }
 
-fn nearest_below(holes: &[Hole], idx: usize) -> Option<usize> {
-    let hole = &holes[idx];
-    let is_below = |other: &usize| {
-        let other = &holes[*other];
-        other.compartment == hole.compartment && other.step + 1 == hole.step
-    };
-    let far = |other: usize| (holes[other].centre.x - hole.centre.x).abs();
-    // Holes are numbered from the bottom up.
-    (0..idx).filter(is_below).min_by(|a, b| far(*a).value.total_cmp(&far(*b).value))
+/// The holes from the bottom up, by their positions in the list: marks that were on the wall before
+/// need not follow the rows.
+pub(super) fn from_below(holes: &[Hole]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..holes.len()).collect();
+    crate::order::sort_by(&mut order, |a, b| holes[*a].up.value.total_cmp(&holes[*b].up.value));
+    order
 }

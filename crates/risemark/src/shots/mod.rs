@@ -188,9 +188,10 @@ fn shots(plan: &Plan, pour: &PourPlan) -> (Vec<Shot>, Vec<Piece>) {
     for (wall, (wall_plan, wall_pour)) in plan.walls.iter().zip(&pour.walls).enumerate() {
         let holes = &wall_plan.drill.holes;
         let below = columns::below(holes);
-        // Holes are sorted from the bottom up, so that the one below comes first.
         let mut last_of: Vec<Option<usize>> = vec![None; holes.len()];
-        for (idx, (hole, hole_pour)) in holes.iter().zip(&wall_pour.holes).enumerate() {
+        // From the bottom up, so that the hole below comes first.
+        for idx in columns::from_below(holes) {
+            let (hole, hole_pour) = (&holes[idx], &wall_pour.holes[idx]);
             let mut after = below[idx].and_then(|below| last_of[below]);
             let sprayed = hole_pour.shots.iter().copied().filter(|time| Time::ZERO < *time);
             let sprayed: Vec<Time> = sprayed.collect();

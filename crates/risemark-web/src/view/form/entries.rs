@@ -171,7 +171,7 @@ fn liked(part: Part<Liked>) -> AnyView {
         },
         |liked, value| {
             if let Liked::Band { to, .. } = liked {
-                *to = value
+                *to = value;
             }
         },
     );
@@ -182,7 +182,7 @@ fn liked(part: Part<Liked>) -> AnyView {
         },
         |liked, value| {
             if let Liked::Laps { spacing, .. } = liked {
-                *spacing = value
+                *spacing = value;
             }
         },
     );

@@ -110,7 +110,7 @@ pub(super) fn evener(wall: &Wall, found: &mut Found, n_moves: usize) {
         let cooling =
             as_f64(i64::try_from(at).unwrap_or(0)) / as_f64(i64::try_from(n_moves).unwrap_or(1));
         let heat = warm * libm::exp(-5.0 * cooling);
-        let tried = if random.next() % 2 == 0 {
+        let tried = if random.next().is_multiple_of(2) {
             shifted(wall, &current.lines, &mut random)
         } else {
             rebuilt(wall, &current.lines, &mut random)
@@ -197,7 +197,7 @@ fn rebuilt(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
     let mut sorted: Vec<usize> = lines.iter().filter(|&row| !wall.free.contains(row)).collect();
     let n_taken = (1 + random.below(4) + 4 * (random.below(8) / 7)).min(sorted.len());
     let mut lines = lines.clone();
-    if random.next() % 2 == 0 {
+    if random.next().is_multiple_of(2) {
         let from = random.below(sorted.len() + 1 - n_taken);
         sorted.drain(from..from + n_taken).for_each(|row| lines.remove(row));
     } else {
@@ -205,7 +205,7 @@ fn rebuilt(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
             lines.remove(sorted.swap_remove(random.below(sorted.len())));
         }
     }
-    let way = if random.next() % 2 == 0 { Way::Up } else { Way::Down };
+    let way = if random.next().is_multiple_of(2) { Way::Up } else { Way::Down };
     stab(&wall.kinds, &mut lines, way, Choice::Busiest(random));
     without_superfluous(wall, &mut lines, Some(random));
     lines
@@ -220,7 +220,7 @@ fn shifted(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
     };
     let furthest = 2 << random.below(5);
     let by = 1 + random.below(furthest);
-    let moved = if random.next() % 2 == 0 { line + by } else { line.saturating_sub(by) };
+    let moved = if random.next().is_multiple_of(2) { line + by } else { line.saturating_sub(by) };
     if moved < wall.n_rows && !lines.contains(moved) {
         lines.remove(line);
         lines.insert(moved);

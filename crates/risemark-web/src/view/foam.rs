@@ -1,0 +1,125 @@
+//! The place for foam: how much, what to buy, seconds from test shots, and the order of shots.
+
+pub mod buying;
+pub mod order;
+pub mod plots;
+pub mod test_shots;
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use risemark::{
+    Plan,
+    finding::Staged,
+    foam::{FlowBasis, PourPlan, pour},
+    job::FoamSettings,
+    wording::foam as said,
+};
+
+use super::{findings, later::later};
+use crate::{command::Command, part::Part, session::Session, words};
+
+/// A job's plan with what is poured by it.
+#[derive(Debug, Clone)]
+pub struct Poured {
+    /// The plan of the walls.
+    pub plan: Plan,
+    /// What is shot through their holes.
+    pub pour: Staged<PourPlan>,
+    /// Counts what was poured, so that no two of them bear one number.
+    edition: usize,
+}
+
+impl PartialEq for Poured {
+    fn eq(&self, other: &Self) -> bool {
+        self.edition == other.edition
+    }
+}
+
+/// The page.
+pub fn page(session: Session) -> AnyView {
+    let poured = Memo::new(move |earlier: Option<&Arc<Poured>>| {
+        let edition = earlier.map_or(0, |earlier| earlier.edition + 1);
+        let walls = session
+            .planned
+            .with(|planned| planned.walls.iter().map(|wall| (*wall.plan).clone()).collect());
+        let plan = Plan { rules: (*session.rules()).clone(), walls };
+        let pour = session.job(|job| pour(job, &plan));
+        Arc::new(Poured { plan, pour, edition })
+    });
+    let found = order::Found::default();
+    view! {
+        <main id="content" class="with-panel" tabindex="-1">
+            <div class="title">
+                <h1>{words::FOAM.text()}</h1>
+                {move || poured.with(|poured| summary(session, poured))}
+            </div>
+            <section class="beside" aria-labelledby="order-title">
+                {move || poured.with(|poured| walls(session, poured))}
+                {move || poured.with(|poured| {
+                    let said = &poured.pour.findings;
+                    (!said.is_empty()).then(|| findings::plain(session, said))
+                })}
+                <h2 id="order-title">{words::ORDER.text()}</h2>
+                {order::order(session, poured, found)}
+            </section>
+            <section class="panel" aria-label=words::PANEL.text()>
+                {test_shots::test_shots(session, poured)}
+                {later(move || buying::buying(session, poured, found))}
+            </section>
+        </main>
+    }
+    .into_any()
+}
+
+/// The foam settings of the job as a part.
+fn settings(session: Session) -> Part<FoamSettings> {
+    Part::of_job(session, |job| job.foam.clone(), |foam| Command::Foam(Box::new(foam)))
+}
+
+fn summary(session: Session, poured: &Poured) -> AnyView {
+    let speech = words::speech(session.units.get());
+    let pour = &poured.pour.product;
+    let flow = said::flow(pour.flow.rate, speech);
+    let basis = match &pour.flow.basis {
+        FlowBasis::Assumed => words::FLOW_OF_PRACTICE.text(),
+        FlowBasis::OneShot => words::FLOW_OF_ONE_SHOT.text(),
+        FlowBasis::Fitted(_) => words::FLOW_OF_SHOTS.text(),
+    };
+    view! {
+        <p class="quiet" id="foam-summary">
+            {words::foam_summary(&said::volume(pour.volume, speech), &said::volume(pour.buying.with_waste, speech), pour.time)}
+        </p>
+        <p class="quiet" id="flow">{flow}" · "{basis}</p>
+        <p class="caution">{words::FOAM_CAUTION.text()}</p>
+    }
+    .into_any()
+}
+
+fn walls(session: Session, poured: &Poured) -> AnyView {
+    let speech = words::speech(session.units.get());
+    let rows = poured.plan.walls.iter().zip(&poured.pour.product.walls).map(|(wall, pour)| {
+        view! {
+            <tr>
+                <th scope="row">{wall.wall.name.clone()}</th>
+                <td>{wall.drill.holes.len()}</td>
+                <td>{said::volume(pour.volume, speech)}</td>
+                <td>{said::seconds(pour.time)}</td>
+            </tr>
+        }
+    });
+    view! {
+        <table id="foam-walls">
+            <thead>
+                <tr>
+                    <th scope="col">{words::WALL.text()}</th>
+                    <th scope="col">{words::HOLES.text()}</th>
+                    <th scope="col">{words::TO_FILL.text()}</th>
+                    <th scope="col">{words::SPRAYING.text()}</th>
+                </tr>
+            </thead>
+            <tbody>{rows.collect_view()}</tbody>
+        </table>
+    }
+    .into_any()
+}

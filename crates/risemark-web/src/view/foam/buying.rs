@@ -1,0 +1,311 @@
+//! What to buy, what it costs, and how long people work.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use risemark::{
+    foam::{Choice, Consumables, Shooting, consumables},
+    job::{FoamSettings, Kit, Prices},
+    limits::{self, Bounds},
+    wording::foam as said,
+};
+
+use super::{Poured, order::Found, plots, settings};
+use crate::{
+    files,
+    part::Part,
+    session::Session,
+    view::field::{number, optional_text},
+    words::{self, Word},
+};
+
+/// One price, with how it is read and set.
+type Price = ((Word, &'static str), fn(&Prices) -> Option<f64>, fn(&mut Prices, Option<f64>));
+
+const PRICES: [Price; 11] = [
+    ((words::NOZZLE, "nozzle"), |p| p.nozzle, |p, v| p.nozzle = v),
+    ((words::TUBE, "tube"), |p| p.tube, |p, v| p.tube = v),
+    ((words::JELLY, "jelly"), |p| p.jelly, |p, v| p.jelly = v),
+    ((words::PLUG, "plug"), |p| p.plug, |p, v| p.plug = v),
+    ((words::COMPOUND, "compound"), |p| p.compound, |p, v| p.compound = v),
+    ((words::MASK, "mask"), |p| p.mask, |p, v| p.mask = v),
+    ((words::CARTRIDGES, "cartridges"), |p| p.cartridges, |p, v| p.cartridges = v),
+    ((words::DROP_CLOTH, "drop_cloth"), |p| p.drop_cloth, |p, v| p.drop_cloth = v),
+    ((words::DRILL_BIT, "bit"), |p| p.bit, |p, v| p.bit = v),
+    ((words::HOUR, "hour"), |p| p.hour, |p, v| p.hour = v),
+    ((words::RETURN_TRIP, "return_trip"), |p| p.return_trip, |p, v| p.return_trip = v),
+];
+
+/// One figure of the foam settings, with how it is read and set.
+type Figure = (
+    (Word, &'static str),
+    &'static Bounds,
+    &'static str,
+    fn(&FoamSettings) -> Option<f64>,
+    fn(&mut FoamSettings, Option<f64>),
+);
+
+const FIGURES: [Figure; 6] = [
+    ((words::USABLE, "usable"), &limits::USABLE, " %", |f| f.usable, |f, v| f.usable = v),
+    (
+        (words::USABLE_SPREAD, "usable_spread"),
+        &limits::USABLE_SPREAD,
+        " %",
+        |f| f.usable_spread,
+        |f, v| f.usable_spread = v,
+    ),
+    ((words::WASTE, "waste"), &limits::WASTE, " %", |f| f.waste, |f, v| f.waste = v),
+    (
+        (words::TEMPERATURE, "temperature"),
+        &limits::COMPONENTS,
+        " °C",
+        |f| f.temperature,
+        |f, v| f.temperature = v,
+    ),
+    (
+        (words::LONGEST_SHOT, "longest_shot"),
+        &limits::LONGEST_SHOT,
+        " s",
+        |f| f.longest_shot,
+        |f, v| f.longest_shot = v,
+    ),
+    (
+        (words::SHORTEST_SHOT, "shortest_shot"),
+        &limits::SHORTEST_SHOT,
+        " s",
+        |f| f.shortest_shot,
+        |f, v| f.shortest_shot = v,
+    ),
+];
+
+/// Kits with their chances, consumables, hours, prices.
+pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: Found) -> AnyView {
+    let settings = settings(session);
+    let figures = FIGURES.map(|((word, name), bounds, unit, get, put)| {
+        number((word.text(), name), bounds, figure(&settings, get, put), unit)
+    });
+    let prices =
+        settings.part(|foam| Some(foam.prices.clone()), |foam, prices| foam.prices = prices);
+    let price_fields = PRICES.map(|((word, name), get, put)| {
+        number((word.text(), name), &limits::PRICE, price(&prices, get, put), "")
+    });
+    let currency =
+        prices.part(|prices| Some(prices.currency.clone()), |prices, sign| prices.currency = sign);
+    view! {
+        <section id="kits" aria-labelledby="kits-title">
+            <h2 id="kits-title">{words::KITS.text()}</h2>
+            {move || poured.with(|poured| kits(session, poured))}
+            <details class="group" id="group-kits">
+                <summary><h3>{words::YIELD_AND_SHOTS.text()}</h3></summary>
+                <div class="fields">{figures.collect_view()}</div>
+            </details>
+        </section>
+        <section id="list" aria-labelledby="list-title">
+            <h2 id="list-title">{words::SHOPPING_LIST.text()}</h2>
+            {move || poured.with(|poured| list(session, poured, found))}
+            <details class="group" id="group-prices">
+                <summary><h3>{words::YOUR_PRICES.text()}</h3></summary>
+                <div class="fields">
+                    {optional_text((words::CURRENCY.text(), "currency"), currency)}
+                    {kit_prices(&settings)}
+                    {price_fields.collect_view()}
+                </div>
+            </details>
+        </section>
+    }
+    .into_any()
+}
+
+fn figure(
+    settings: &Part<FoamSettings>,
+    get: fn(&FoamSettings) -> Option<f64>,
+    put: fn(&mut FoamSettings, Option<f64>),
+) -> Part<Option<f64>> {
+    let (reading, writing) = (settings.clone(), settings.clone());
+    Part::new(
+        move || reading.get().map(|foam| get(&foam)),
+        move |value| {
+            let Some(mut foam) = writing.get() else { return Ok(()) };
+            put(&mut foam, value);
+            writing.set(foam)
+        },
+    )
+}
+
+fn price(
+    prices: &Part<Prices>,
+    get: fn(&Prices) -> Option<f64>,
+    put: fn(&mut Prices, Option<f64>),
+) -> Part<Option<f64>> {
+    let (reading, writing) = (prices.clone(), prices.clone());
+    Part::new(
+        move || reading.get().map(|prices| get(&prices)),
+        move |value| {
+            let Some(mut prices) = writing.get() else { return Ok(()) };
+            put(&mut prices, value);
+            writing.set(prices)
+        },
+    )
+}
+
+/// The price and the number at hand of each size of kits; the usual sizes until the user names others.
+fn kit_prices(settings: &Part<FoamSettings>) -> Vec<AnyView> {
+    let kits_of = |foam: &FoamSettings| {
+        let usual = || {
+            limits::KIT_SIZES
+                .map(|board_feet| Kit { board_feet, price: None, at_hand: None })
+                .to_vec()
+        };
+        if foam.kits.is_empty() { usual() } else { foam.kits.clone() }
+    };
+    let n_kits = settings.get().map_or(0, |foam| kits_of(&foam).len());
+    let field = |at: usize| {
+        let size = settings
+            .get()
+            .and_then(|foam| kits_of(&foam).get(at).map(|kit| kit.board_feet))
+            .unwrap_or(0.0);
+        let (reading, writing) = (settings.clone(), settings.clone());
+        let part = Part::new(
+            move || reading.get().map(|foam| kits_of(&foam).get(at).and_then(|kit| kit.price)),
+            move |value| {
+                let Some(mut foam) = writing.get() else { return Ok(()) };
+                let mut kits = kits_of(&foam);
+                if let Some(kit) = kits.get_mut(at) {
+                    kit.price = value;
+                }
+                foam.kits = kits;
+                writing.set(foam)
+            },
+        );
+        view! {
+            <div class="kit"><h4>{words::kit_of(size)}</h4>{number((words::PRICE_OF_KIT.text(), "kit"), &limits::PRICE, part, "")}</div>
+        }
+        .into_any()
+    };
+    (0..n_kits).map(field).collect()
+}
+
+fn kits(session: Session, poured: &Poured) -> AnyView {
+    let speech = words::speech(session.units.get());
+    let pour = &poured.pour.product;
+    let buying = &pour.buying;
+    let sign = session.job(|job| job.foam.prices.currency.clone()).unwrap_or_default();
+    let row = |choice: &Choice| {
+        let kits = choice
+            .kits
+            .iter()
+            .map(|(kit, n)| format!("{n} × {}", said::board_feet(kit.nominal, speech.language)));
+        let kits = kits.collect::<Vec<_>>().join(" + ");
+        let cost = choice.cost.map(|cost| format!("{sign}{cost:.2}")).unwrap_or_default();
+        view! {
+            <tr>
+                <th scope="row">{format!("{:.0} %", choice.asked * 100.0)}</th>
+                <td>{kits}</td>
+                <td>{said::volume(choice.left, speech)}</td>
+                <td>{cost}</td>
+            </tr>
+        }
+    };
+    let (width, height) = plots::SIZE;
+    let advice = buying.advice.as_ref().map(|advice| {
+        view! { <p class="assumption" id="kit-advice">{words::kit_advice(advice, &sign)}</p> }
+    });
+    let size = said::board_feet(buying.curve_size.nominal, speech.language);
+    view! {
+        <table id="kit-choices">
+            <thead>
+                <tr>
+                    <th scope="col">{words::CHANCE.text()}</th>
+                    <th scope="col">{words::KITS.text()}</th>
+                    <th scope="col">{words::LEFT_OVER.text()}</th>
+                    <th scope="col">{words::COST.text()}</th>
+                </tr>
+            </thead>
+            <tbody>{buying.choices.iter().map(row).collect_view()}</tbody>
+        </table>
+        <p class="quiet">{words::chance_by_kits(&size)}</p>
+        <svg class="plot" role="img" aria-label=words::CHANCE_PLOT.text() width=width height=height inner_html=plots::chances(buying)></svg>
+        {advice}
+    }
+    .into_any()
+}
+
+fn bought(session: Session, poured: &Poured, found: Found) -> Consumables {
+    let pour = &poured.pour.product;
+    let shooting = found.plan.get().map_or_else(
+        || Shooting::unplanned(pour),
+        |order| Shooting { nozzles: order.n_nozzles, time: order.end },
+    );
+    session.job(|job| consumables(job, &poured.plan, pour, &shooting))
+}
+
+fn list(session: Session, poured: &Poured, found: Found) -> AnyView {
+    let language = words::language();
+    let bought = bought(session, poured, found);
+    let sign = session.job(|job| job.foam.prices.currency.clone()).unwrap_or_default();
+    let money = move |value: Option<f64>| {
+        value.map(|value| format!("{sign}{value:.2}")).unwrap_or_else(|| "—".to_owned())
+    };
+    let rows: Vec<(String, usize, Option<f64>)> = bought
+        .items
+        .iter()
+        .map(|item| {
+            let cost = item.price.map(|price| price * risemark::quantity::count(item.quantity));
+            (said::item(item.kind, language), item.quantity, cost)
+        })
+        .collect();
+    let csv = csv(&rows);
+    let save = move |_| drop(files::save("shopping-list.csv", "text/csv", &csv));
+    let shown = rows.into_iter().map(|(name, quantity, cost)| {
+        view! { <tr><th scope="row">{name}</th><td>{quantity}</td><td>{money.clone()(cost)}</td></tr> }
+    }).collect_view();
+    let tasks = bought
+        .tasks
+        .iter()
+        .map(|task| {
+            let name = said::task(task.kind).of(language);
+            view! { <tr><th scope="row">{name}</th><td>{words::hours(task.time)}</td></tr> }
+        })
+        .collect_view();
+    view! {
+        <table id="shopping">
+            <thead>
+                <tr>
+                    <th scope="col">{words::ITEM.text()}</th>
+                    <th scope="col">{words::QUANTITY.text()}</th>
+                    <th scope="col">{words::COST.text()}</th>
+                </tr>
+            </thead>
+            <tbody>{shown}</tbody>
+        </table>
+        <p class="quiet" id="costs">{words::costs(&bought)}</p>
+        <button type="button" id="save-list" on:click=save>{words::SAVE_LIST.text()}</button>
+        <h3>{words::HOURS.text()}</h3>
+        <table id="hours"><tbody>{tasks}</tbody></table>
+    }
+    .into_any()
+}
+
+/// The list for a spreadsheet (RFC 4180): names are quoted, quotes in them doubled.
+fn csv(rows: &[(String, usize, Option<f64>)]) -> String {
+    let mut text =
+        format!("{},{},{}\r\n", words::ITEM.text(), words::QUANTITY.text(), words::COST.text());
+    for (name, quantity, cost) in rows {
+        let cost = cost.map(|cost| format!("{cost:.2}")).unwrap_or_default();
+        text.push_str(&format!("\"{}\",{quantity},{cost}\r\n", name.replace('"', "\"\"")));
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_list_is_quoted_as_spreadsheets_read_it() {
+        let rows = [("tube, \"12 in\"".to_owned(), 3, Some(4.5)), ("plug".to_owned(), 40, None)];
+        let text = csv(&rows);
+        assert_eq!(text.lines().nth(1), Some("\"tube, \"\"12 in\"\"\",3,4.50"));
+        assert_eq!(text.lines().nth(2), Some("\"plug\",40,"));
+    }
+}

@@ -1,0 +1,380 @@
+//! The order of the shots: searched between pictures, shown as a thread on the walls, a line of time
+//! and a list for the caller.
+
+use std::{fmt::Write, sync::Arc, time::Duration};
+
+use leptos::prelude::*;
+use risemark::{
+    finding::Finding,
+    geometry::Point,
+    job::CrewSettings,
+    limits::{self, Bounds},
+    quantity::{Time, to_seconds},
+    shots::{PlannedShot, Shooting, ShotPlan},
+};
+use risemark_sheets::{Fit, Layer, Picture, View, screen};
+
+use super::Poured;
+use crate::{
+    command::Command,
+    part::Part,
+    session::Session,
+    view::{field::number, findings},
+    words::{self, Word},
+};
+
+/// One figure of the crew, with how it is read and set.
+type Figure = (
+    (Word, &'static str),
+    &'static Bounds,
+    fn(&CrewSettings) -> Option<f64>,
+    fn(&mut CrewSettings, Option<f64>),
+);
+
+const FIGURES: [Figure; 6] = [
+    ((words::SETTING, "setting"), &limits::SETTING, |c| c.setting, |c, v| c.setting = v),
+    (
+        (words::IDLE_LIMIT, "idle_limit"),
+        &limits::IDLE_LIMIT,
+        |c| c.idle_limit,
+        |c, v| c.idle_limit = v,
+    ),
+    ((words::SET_UP, "set_up"), &limits::SET_UP, |c| c.set_up, |c, v| c.set_up = v),
+    ((words::CART, "cart"), &limits::CART, |c| c.cart, |c, v| c.cart = v),
+    (
+        (words::NOZZLE_CHANGE, "nozzle_change"),
+        &limits::NOZZLE_CHANGE,
+        |c| c.nozzle_change,
+        |c, v| c.nozzle_change = v,
+    ),
+    (
+        (words::NOZZLE_WEIGHT, "nozzle_weight"),
+        &limits::NOZZLE_WEIGHT,
+        |c| c.nozzle_weight,
+        |c, v| c.nozzle_weight = v,
+    ),
+];
+
+/// Changes of the order that are tried between two pictures.
+const SLICE: usize = 150;
+
+/// What the search has found, and what is shown of it.
+#[derive(Debug, Clone, Copy)]
+pub struct Found {
+    /// The best order so far.
+    pub plan: RwSignal<Option<Arc<ShotPlan>>>,
+    said: RwSignal<Vec<Finding>>,
+    share: RwSignal<f64>,
+    /// Counts searches; a slice of an earlier one stops.
+    turn: RwSignal<usize>,
+    chosen: RwSignal<Option<usize>>,
+    zoom: RwSignal<f64>,
+}
+
+impl Default for Found {
+    /// Nothing yet.
+    fn default() -> Self {
+        Self {
+            plan: RwSignal::new(None),
+            said: RwSignal::new(Vec::new()),
+            share: RwSignal::new(0.0),
+            turn: RwSignal::new(0),
+            chosen: RwSignal::new(None),
+            zoom: RwSignal::new(1.0),
+        }
+    }
+}
+
+/// The order, how it was found, and what it is planned by.
+pub fn order(session: Session, poured: Memo<Arc<Poured>>, shown: Found) -> AnyView {
+    Effect::new(move || {
+        let poured = poured.get();
+        let search = session.job(|job| Shooting::new(job, &poured.plan, &poured.pour.product));
+        let turn = untrack(|| shown.turn.get()) + 1;
+        shown.turn.set(turn);
+        shown.share.set(0.0);
+        slice(shown, turn, search);
+    });
+    on_cleanup(move || {
+        // The signal may be gone by then, and the search with it.
+        let _stopped = shown.turn.try_update(|turn| *turn += 1);
+    });
+    let stop = move |_| {
+        shown.turn.update(|turn| *turn += 1);
+        shown.share.set(1.0);
+    };
+    let searching = move || {
+        (shown.share.get() < 1.0).then(|| {
+            view! {
+                <p class="quiet" id="order-searching">
+                    {words::SEARCHING_ORDER.text()}" "
+                    <progress max="1" prop:value=move || shown.share.get()></progress>
+                    <button type="button" id="stop-search" on:click=stop>{words::STOP_SEARCH.text()}</button>
+                </p>
+            }
+        })
+    };
+    let found = move || {
+        let plan = shown.plan.get()?;
+        (!plan.order.is_empty()).then(|| {
+            view! {
+                <p class="quiet" id="order-summary">{words::order_summary(&plan)}</p>
+                {timeline_view(shown, &plan)}
+                {threads(session, poured, shown, &plan)}
+                {list(poured, shown, &plan)}
+            }
+        })
+    };
+    view! {
+        {searching}
+        {move || {
+            let said = shown.said.get();
+            (!said.is_empty()).then(|| findings::plain(session, &said))
+        }}
+        {found}
+        {crew(session)}
+    }
+    .into_any()
+}
+
+/// One slice of the search, and the next after the page had its turn.
+fn slice(shown: Found, turn: usize, mut search: Shooting) {
+    set_timeout(
+        move || {
+            if shown.turn.try_get_untracked() != Some(turn) {
+                return;
+            }
+            let done = search.advance(SLICE);
+            shown.share.set(if done { 1.0 } else { search.share_done().min(0.99) });
+            let first = shown.plan.get_untracked().is_none();
+            if done || first {
+                let best = search.best();
+                shown.said.set(best.findings);
+                shown.plan.set(Some(Arc::new(best.product)));
+            }
+            if !done {
+                slice(shown, turn, search);
+            }
+        },
+        Duration::ZERO,
+    );
+}
+
+fn crew(session: Session) -> AnyView {
+    let settings = Part::of_job(session, |job| job.crew.clone(), Command::Crew);
+    let fields = FIGURES.map(|((word, name), bounds, get, put)| {
+        let (reading, writing) = (settings.clone(), settings.clone());
+        let part = Part::new(
+            move || reading.get().map(|crew| get(&crew)),
+            move |value| {
+                let Some(mut crew) = writing.get() else { return Ok(()) };
+                put(&mut crew, value);
+                writing.set(crew)
+            },
+        );
+        number((word.text(), name), bounds, part, " s")
+    });
+    view! {
+        <details class="group" id="group-crew">
+            <summary><h3>{words::CREW.text()}</h3></summary>
+            <div class="fields">{fields.collect_view()}</div>
+        </details>
+    }
+    .into_any()
+}
+
+/// Height of the line of time, in pixels.
+const HEIGHT: f64 = 64.0;
+
+fn timeline_view(shown: Found, plan: &Arc<ShotPlan>) -> AnyView {
+    let drawn = Arc::clone(plan);
+    let width = move || 640.0 * shown.zoom.get();
+    let content = move || timeline(&drawn, width(), shown.chosen.get());
+    let pick = move |event: leptos::ev::MouseEvent| {
+        if let Some(at) = shot_under(&event) {
+            shown.chosen.set(Some(at));
+        }
+    };
+    view! {
+        <div class="row">
+            <button type="button" id="time-out" aria-label=words::SMALLER.text()
+                on:click=move |_| shown.zoom.update(|zoom| *zoom = (*zoom / 1.6).max(1.0))>"−"</button>
+            <button type="button" id="time-in" aria-label=words::LARGER.text()
+                on:click=move |_| shown.zoom.update(|zoom| *zoom = (*zoom * 1.6).min(40.0))>"+"</button>
+            <span class="quiet">{words::TIME_HINT.text()}</span>
+        </div>
+        <div class="timeline" id="timeline" tabindex="0" role="img" aria-label=words::TIMELINE.text()>
+            <svg width=width height=HEIGHT inner_html=content on:click=pick on:mousemove=pick></svg>
+        </div>
+    }
+    .into_any()
+}
+
+fn shot_under(event: &leptos::ev::MouseEvent) -> Option<usize> {
+    use wasm_bindgen::JsCast;
+    let target = event.target()?.dyn_into::<web_sys::Element>().ok()?;
+    target.closest("[data-shot]").ok().flatten()?.get_attribute("data-shot")?.parse().ok()
+}
+
+/// Writes shapes; a string takes whatever is written to it.
+macro_rules! put {
+    ($out:expr, $($parts:tt)*) => { let _written = write!($out, $($parts)*); };
+}
+
+/// Shots as bars, gaps with what is left of the nozzle's life, changes of nozzles and kits.
+fn timeline(plan: &ShotPlan, width: f64, chosen: Option<usize>) -> String {
+    let mut out = String::new();
+    let end = to_seconds(plan.end).max(1.0);
+    let x = |time: Time| 4.0 + (width - 8.0) * to_seconds(time) / end;
+    let limit = plan.crew.idle_limit;
+    for (at, shot) in plan.order.iter().enumerate() {
+        let before = at.checked_sub(1).map(|before| plan.order[before]);
+        let (from, to) = (x(shot.start), x(shot.start + shot.duration));
+        let class = if chosen == Some(at) { "shot chosen" } else { "shot" };
+        put!(
+            out,
+            "<rect class=\"{class}\" data-shot=\"{at}\" x=\"{from:.1}\" y=\"16\" width=\"{:.1}\" height=\"24\"/>",
+            (to - from).max(1.0)
+        );
+        let Some(before) = before else { continue };
+        let gap_from = x(before.start + before.duration);
+        // What is left of the nozzle falls from full to nothing over its idle limit.
+        let share = if limit <= shot.gap { 1.0 } else { (shot.gap / limit).value };
+        put!(
+            out,
+            "<path class=\"life\" d=\"M{gap_from:.1} 16L{from:.1} {:.1}\"/>",
+            16.0 + 24.0 * share
+        );
+        if before.nozzle != shot.nozzle {
+            let class = if before.kit == shot.kit { "nozzle" } else { "kit" };
+            put!(out, "<path class=\"{class}\" d=\"M{from:.1} 8l5 -8h-10z\"/>");
+        }
+    }
+    for minute in 0..=risemark::quantity::to_whole(end / 60.0) {
+        let at = 4.0 + (width - 8.0) * risemark::quantity::from_whole(minute) * 60.0 / end;
+        let room = (width - 8.0) * 60.0 / end;
+        let every = risemark::quantity::to_whole((34.0 / room.max(0.01)).ceil()).max(1);
+        if minute % every == 0 {
+            put!(
+                out,
+                "<path class=\"axis\" d=\"M{at:.1} 42v5\"/><text x=\"{at:.1}\" y=\"60\" text-anchor=\"middle\">{minute} min</text>"
+            );
+        }
+    }
+    out
+}
+
+/// The walls with their holes joined in the order in which they are shot.
+fn threads(
+    session: Session,
+    poured: Memo<Arc<Poured>>,
+    shown: Found,
+    plan: &Arc<ShotPlan>,
+) -> AnyView {
+    let (units, language) = (session.units.get_untracked(), words::language());
+    let pictures = poured.with_untracked(|poured| {
+        let walls = poured.plan.walls.iter().enumerate();
+        let shot_at = walls.filter(|(wall, _)| plan.order.iter().any(|shot| shot.wall == *wall));
+        shot_at
+            .map(|(wall, wall_plan)| {
+                let layers = vec![Layer::Framing, Layer::Compartments, Layer::Holes];
+                let view = View {
+                    fit: Fit::Width(480.0),
+                    selected: None,
+                    layers,
+                    text: 13.0,
+                    gap: 6.0,
+                    language,
+                };
+                let picture = screen(wall_plan, units, &view);
+                let places: Vec<(usize, Point)> = plan
+                    .order
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, shot)| shot.wall == wall)
+                    .filter_map(|(at, shot)| Some((at, wall_plan.hole(shot.hole)?.centre)))
+                    .collect();
+                (wall_plan.wall.name.clone(), picture, places)
+            })
+            .collect::<Vec<_>>()
+    });
+    let drawn = pictures.into_iter().map(|(name, picture, places)| {
+        let (width, height) = (picture.width, picture.height);
+        let svg = picture.svg.clone();
+        let over = move || thread(&picture, &places, shown.chosen.get());
+        let pick = move |event: leptos::ev::MouseEvent| {
+            if let Some(at) = shot_under(&event) {
+                shown.chosen.set(Some(at));
+            }
+        };
+        view! {
+            <figure class="threaded">
+                <figcaption>{name}</figcaption>
+                <div class="picture" style:width=format!("{width}px") style:height=format!("{height}px")>
+                    <div class="drawn" inner_html=svg></div>
+                    <svg class="thread" aria-hidden="true" width=width height=height inner_html=over on:click=pick on:mousemove=pick></svg>
+                </div>
+            </figure>
+        }
+    });
+    view! { <div class="threads" id="threads">{drawn.collect_view()}</div> }.into_any()
+}
+
+fn thread(picture: &Picture, places: &[(usize, Point)], chosen: Option<usize>) -> String {
+    let mut out = String::new();
+    let mut path = String::new();
+    for (at, (_, place)) in places.iter().enumerate() {
+        let (x, y) = picture.at(*place);
+        put!(path, "{}{x:.1} {y:.1}", if at == 0 { 'M' } else { 'L' });
+    }
+    put!(out, "<path class=\"way\" d=\"{path}\"/>");
+    for (at, place) in places {
+        let (x, y) = picture.at(*place);
+        let class = if chosen == Some(*at) { "stop chosen" } else { "stop" };
+        put!(
+            out,
+            "<g class=\"{class}\" data-shot=\"{at}\"><circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"9\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{}</text></g>",
+            y + 4.0,
+            at + 1
+        );
+    }
+    out
+}
+
+/// The list that the caller reads out; it can be printed as it is.
+fn list(poured: Memo<Arc<Poured>>, shown: Found, plan: &Arc<ShotPlan>) -> AnyView {
+    let names: Vec<String> = poured.with_untracked(|poured| {
+        poured.plan.walls.iter().map(|wall| wall.wall.name.clone()).collect()
+    });
+    let row = |(at, shot): (usize, &PlannedShot)| {
+        let chosen = move || (shown.chosen.get() == Some(at)).to_string();
+        let note = words::shot_note(at.checked_sub(1).map(|before| &plan.order[before]), shot);
+        view! {
+            <tr aria-selected=chosen on:click=move |_| shown.chosen.set(Some(at))>
+                <th scope="row"><button type="button" aria-label=words::shot_title(at + 1)>{at + 1}</button></th>
+                <td>{names.get(shot.wall).cloned()}</td>
+                <td>{shot.hole}</td>
+                <td>{to_seconds(shot.duration)}" s"</td>
+                <td>{words::clock(shot.start)}</td>
+                <td>{note}</td>
+            </tr>
+        }
+    };
+    let rows = plan.order.iter().enumerate().map(row).collect_view();
+    view! {
+        <table id="shot-list">
+            <thead>
+                <tr>
+                    <th scope="col">{words::SHOT.text()}</th>
+                    <th scope="col">{words::WALL.text()}</th>
+                    <th scope="col">{words::HOLE.text()}</th>
+                    <th scope="col">{words::SECONDS.text()}</th>
+                    <th scope="col">{words::AT_TIME.text()}</th>
+                    <th scope="col">{words::NOTE.text()}</th>
+                </tr>
+            </thead>
+            <tbody>{rows}</tbody>
+        </table>
+    }
+    .into_any()
+}
