@@ -8,6 +8,7 @@
 mod chromedriver;
 mod editing;
 mod fast;
+mod foam;
 mod harness;
 mod harness_tests;
 mod holes;

@@ -236,6 +236,7 @@ fn every_place_is_neat_on_a_phone_and_a_desk_in_light_and_dark() -> Result<()> {
             for (name, address) in [
                 ("job", "#/job"),
                 ("wall", "#/wall/workshop-street"),
+                ("foam", "#/foam"),
                 ("sheets", "#/sheets/attic-east"),
             ] {
                 page.open(address).await?;

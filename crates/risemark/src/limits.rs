@@ -413,7 +413,8 @@ pub const WASTE_LATH: f64 = 15.0;
 pub const WASTE_OPEN: f64 = 20.0;
 /// What something costs, in the user's own money; never assumed.
 pub const PRICE: Bounds =
-    counted(text("price", "precio"), (0.0, 10_000_000.0), 0.0, Origin::Project);
+    // Below the range: no price is assumed.
+    counted(text("price", "precio"), (0.0, 10_000_000.0), -1.0, Origin::Project);
 /// People at work.
 pub const PEOPLE: Bounds = counted(text("people", "personas"), (1.0, 20.0), 2.0, PRACTICE);
 /// Marking one hole.

@@ -253,7 +253,7 @@ fn timeline(plan: &ShotPlan, width: f64, chosen: Option<usize>) -> String {
     for minute in 0..=risemark::quantity::to_whole(end / 60.0) {
         let at = 4.0 + (width - 8.0) * risemark::quantity::from_whole(minute) * 60.0 / end;
         let room = (width - 8.0) * 60.0 / end;
-        let every = risemark::quantity::to_whole((34.0 / room.max(0.01)).ceil()).max(1);
+        let every = risemark::quantity::to_whole((64.0 / room.max(0.01)).ceil()).max(1);
         if minute % every == 0 {
             put!(
                 out,

@@ -12,7 +12,7 @@ use risemark::{
 /// Width and height of a plot, in pixels.
 pub const SIZE: (f64, f64) = (300.0, 170.0);
 /// Room for figures at the left and the lower edge.
-const EDGE: (f64, f64) = (34.0, 22.0);
+const EDGE: (f64, f64) = (46.0, 22.0);
 
 /// Writes shapes; a string takes whatever is written to it.
 macro_rules! put {

@@ -1,0 +1,92 @@
+//! The place for foam: test shots, kits, prices, the order of shots.
+
+use anyhow::{Context, Result, ensure};
+use serde_json::json;
+use thirtyfour::Key;
+
+use crate::harness::{View, browse};
+use crate::page::Page;
+
+async fn open_foam(page: &Page) -> Result<()> {
+    page.open("#/foam").await?;
+    page.wait_for("#foam-walls tbody tr").await?;
+    Ok(())
+}
+
+async fn text(page: &Page, css: &str) -> Result<String> {
+    let script = "const e = document.querySelector(arguments[0]); return e.value ?? e.textContent;";
+    let text = page.run(script, vec![json!(css)]).await?;
+    text.as_str().map(str::to_owned).with_context(|| format!("`{css}` has no text"))
+}
+
+#[test]
+fn test_shots_change_the_seconds_and_undo_brings_them_back() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_foam(page).await?;
+        // The plain wall: its lines are the best from the start.
+        let row = "document.querySelector('#foam-walls tbody tr').textContent";
+        let before = text(page, "#foam-walls tbody tr").await?;
+        page.click("#add-test-shot").await?;
+        page.wait_for(".plot .point").await?;
+        let last = "#test-shots li:last-of-type [name=rise]";
+        page.type_into(last, "20\"").await?;
+        page.press(Key::Enter).await?;
+        page.wait_until(
+            "other seconds",
+            &format!("{row} !== {}", json!(before)),
+        )
+        .await?;
+        page.screenshot("foam-tested").await?;
+        page.click("#undo").await?;
+        page.click("#undo").await?;
+        page.wait_until("the seconds of before", &format!("{row} === {}", json!(before))).await
+    })
+}
+
+#[test]
+fn the_order_is_found_and_a_shot_is_found_on_the_wall() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_foam(page).await?;
+        page.wait_for_text_with("#order-summary", "of the best possible").await?;
+        page.wait_until(
+            "the search is over",
+            "document.querySelector('#order-searching') === null",
+        )
+        .await?;
+        page.click("#shot-list tbody tr:nth-child(4) button").await?;
+        page.wait_for("#threads .stop.chosen").await?;
+        page.wait_for("#timeline .shot.chosen").await?;
+        let number = text(page, "#threads .stop.chosen text").await?;
+        ensure!(number == "4", "the fourth shot on the wall: {number}");
+        let width = "document.querySelector('#timeline svg').getBoundingClientRect().width";
+        let narrow = page.run(&format!("return {width};"), vec![]).await?;
+        let narrow = narrow.as_f64().context("a width")?;
+        page.click("#time-in").await?;
+        page.wait_until("a longer line of time", &format!("{width} > {narrow}")).await?;
+        page.screenshot("foam-order").await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn prices_give_costs_and_none_is_invented() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        page.open("#/job").await?;
+        page.click("#new-job").await?;
+        page.wait_for_text_with("main h1", "New").await?;
+        page.click("#sample-job").await?;
+        open_foam(page).await?;
+        page.wait_for("#shopping tbody tr").await?;
+        page.run("document.querySelector('#group-prices').open = true;", vec![]).await?;
+        let before = text(page, "#costs").await?;
+        page.type_into("#group-prices [name=plug]", "0.75").await?;
+        page.press(Key::Enter).await?;
+        page.wait_until(
+            "other costs",
+            &format!("document.querySelector('#costs').textContent !== {}", json!(before)),
+        )
+        .await?;
+        page.screenshot("foam-phone").await?;
+        Ok(())
+    })
+}
