@@ -5,13 +5,16 @@ mod own_holes;
 
 use proptest::prelude::*;
 use risemark::{
-    WallPlan, file,
+    WallPlan,
+    drilling::Effort,
+    file,
     found::{self, ReadAt, Standing},
     framing::{BayEffect, Frame, Member, MemberKind},
     geometry::{Point, Polygon, distance_to_edge},
     job::End,
-    plan,
+    plan, plan_wall,
     quantity::{Length, Units, inches, millimeters, to_mm, to_mm2},
+    rules::Rules,
 };
 use risemark_tests::walls;
 
@@ -108,6 +111,18 @@ proptest! {
             let over = compartment.highest.y - from;
             prop_assert!(over < job.rules.top_reach + NEAR, "{} has {} mm over its top hole", compartment.id, to_mm(over));
         }
+    }
+
+    #[test]
+    fn snap_lines_lie_between_their_bound_and_a_quick_plan(wall in walls::wall()) {
+        let job = walls::job(wall);
+        let rules = Rules::of(&job);
+        let [quick, thorough] = [Effort::Quick, Effort::Thorough].map(|effort| plan_wall(&job, 0, &rules, effort).drill);
+        prop_assert_eq!(quick.holes.len(), thorough.holes.len(), "as few holes either way");
+        prop_assert!(thorough.snap_lines.len() <= quick.snap_lines.len(), "never worse than the quick way");
+        prop_assert!(thorough.lines_bound <= thorough.snap_lines.len(), "never below the bound");
+        let known = Effort::Known(&thorough.snap_lines, thorough.lines_bound);
+        prop_assert_eq!(&plan_wall(&job, 0, &rules, known).drill, &thorough, "known lines give the same plan");
     }
 
     #[test]

@@ -31,11 +31,7 @@ fn test_shots_change_the_seconds_and_undo_brings_them_back() -> Result<()> {
         let last = "#test-shots li:last-of-type [name=rise]";
         page.type_into(last, "20\"").await?;
         page.press(Key::Enter).await?;
-        page.wait_until(
-            "other seconds",
-            &format!("{row} !== {}", json!(before)),
-        )
-        .await?;
+        page.wait_until("other seconds", &format!("{row} !== {}", json!(before))).await?;
         page.screenshot("foam-tested").await?;
         page.click("#undo").await?;
         page.click("#undo").await?;
