@@ -32,6 +32,7 @@ export interface RuleSettings {
   top_reach?: Length;
   wide_bay?: Length;
   tip?: Length;
+  brick_reach?: Length;
 }
 
 /** What the user set or measured of the foam. */
@@ -121,7 +122,15 @@ export type End = "left" | "right";
 export type Construction =
   | { kind: "platform-frame" }
   | { kind: "balloon-frame" }
-  | { kind: "brick-air-space"; leaf?: Length; course?: Length };
+  | {
+      kind: "brick-air-space";
+      leaf?: Length;
+      course?: Length;
+      brick?: Length;
+      holes?: "anywhere" | "t-joints";
+      bed?: Length;
+      perpend?: Length;
+    };
 
 export type Edge =
   | { shape: "level"; height: Length }
@@ -186,6 +195,7 @@ export interface Thing {
   kind: "electrical-box" | "cable" | "pipe" | "duct" | "vent" | "flue" | "medicine-cabinet";
   at:
     | { shape: "box"; left: Length; up: Length; width: Length; height: Length }
+    | { shape: "round"; centre: Place; diameter: Length }
     | { shape: "run"; points: Place[]; diameter: Length };
   keep_off?: Length;
   effect?:
@@ -195,7 +205,8 @@ export interface Thing {
 }
 
 export interface Zone {
-  kind: "trim" | "baseboard" | "crown" | "counter" | "radiator" | "panel";
+  kind: "trim" | "baseboard" | "crown" | "counter" | "radiator" | "panel"
+    | "damp-course" | "weep-holes";
   left: Length;
   up: Length;
   width: Length;
@@ -232,6 +243,7 @@ export interface RuleReport {
   top_reach_mm: number;
   wide_bay_mm: number;
   tip_mm: number;
+  brick_reach_mm: number;
   spacing: { from_depth_mm: number; most_mm: number; preferred_mm: number }[];
   listed: { name: string; value: string; origin: string }[];
 }

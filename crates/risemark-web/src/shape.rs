@@ -3,8 +3,8 @@
 use risemark::{
     geometry::Point,
     job::{
-        Construction, Edge, Effect, End, Header, Liked, Opening, OpeningKind, StudLayout, Thing,
-        ThingShape, Wall,
+        Construction, Coursing, Edge, Effect, End, Header, Liked, Opening, OpeningKind, StudLayout,
+        Thing, ThingShape, Wall,
     },
     quantity::{Length, inches, longer, same, shorter},
 };
@@ -82,6 +82,8 @@ pub enum ThingShapeKind {
     Box,
     /// A line with a diameter.
     Run,
+    /// A circle.
+    Round,
 }
 
 /// What bounds a wall: its width and its two edges, which must fit it.
@@ -256,7 +258,14 @@ pub fn construction_as(kind: ConstructionKind) -> Construction {
     match kind {
         ConstructionKind::Platform => Construction::PlatformFrame,
         ConstructionKind::Balloon => Construction::BalloonFrame,
-        ConstructionKind::Brick => Construction::BrickAirSpace { leaf: None, course: None },
+        ConstructionKind::Brick => Construction::BrickAirSpace {
+            leaf: None,
+            course: None,
+            brick: None,
+            holes: Coursing::Anywhere,
+            bed: None,
+            perpend: None,
+        },
     }
 }
 
@@ -306,6 +315,7 @@ pub fn thing_shape_kind(thing: &Thing) -> ThingShapeKind {
     match thing.at {
         ThingShape::Box { .. } => ThingShapeKind::Box,
         ThingShape::Run { .. } => ThingShapeKind::Run,
+        ThingShape::Round { .. } => ThingShapeKind::Round,
     }
 }
 
@@ -318,6 +328,19 @@ pub fn thing_shape_as(shape: &ThingShape, kind: ThingShapeKind) -> ThingShape {
             ThingShape::Run { points, diameter: shorter(*width, inches(0.5)) }
         }
         (ThingShape::Run { points, diameter }, ThingShapeKind::Box) => around(points, *diameter),
+        (ThingShape::Box { left, up, width, height }, ThingShapeKind::Round) => {
+            let centre = Point::new(*left + *width / 2.0, *up + *height / 2.0);
+            ThingShape::Round { centre, diameter: shorter(*width, *height) }
+        }
+        (ThingShape::Round { centre, diameter }, ThingShapeKind::Box) => {
+            let half = *diameter / 2.0;
+            let (left, up) = (centre.x - half, centre.y - half);
+            ThingShape::Box { left, up, width: *diameter, height: *diameter }
+        }
+        (ThingShape::Run { .. }, ThingShapeKind::Round)
+        | (ThingShape::Round { .. }, ThingShapeKind::Run) => {
+            thing_shape_as(&thing_shape_as(shape, ThingShapeKind::Box), kind)
+        }
         (same, _) => same.clone(),
     }
 }

@@ -288,6 +288,10 @@ fn entries(wall: &Wall, room: &Room) -> Vec<Finding> {
             ThingShape::Box { left, up, width, height } => {
                 corners(*left, *up, *width, *height, |p| room.outside(Noun::Thing, p))
             }
+            ThingShape::Round { centre, diameter } => {
+                let (left, up) = (centre.x - *diameter / 2.0, centre.y - *diameter / 2.0);
+                corners(left, up, *diameter, *diameter, |p| room.outside(Noun::Thing, p))
+            }
             ThingShape::Run { points, .. } => points
                 .iter()
                 .find_map(|&point| room.outside(Noun::Run, point))

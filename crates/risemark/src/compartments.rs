@@ -6,7 +6,7 @@ use crate::{
     finding::{CompartmentId, Finding, Noun, Place, Problem, Staged},
     framing::{BayEffect, Exception, FoamEffect, Frame, Member, MemberKind, Obstacle},
     geometry::{Point, Polygon, Rect, Span, difference, intersection},
-    job::{Construction, End},
+    job::End,
     quantity::{Area, Length, SAME, Volume, inches, longer, millimeters, same, shorter, steps},
     rules::Rules,
 };
@@ -238,9 +238,6 @@ fn extreme(polygon: &Polygon, side: impl Fn(Rect) -> Length) -> Point {
 }
 
 fn why_empty(compartment: &Compartment, frame: &Frame, rules: &Rules) -> Option<Problem> {
-    if matches!(frame.construction, Construction::BrickAirSpace { .. }) {
-        return Some(Problem::BrickWall);
-    }
     let here = |exception: &&Exception| holds(&compartment.polygon, exception.at);
     if let Some(reason) = frame.exceptions.iter().filter(here).find_map(|exception| exception.skip)
     {

@@ -315,8 +315,43 @@ pub enum Problem {
         /// The room there is.
         room: Length,
     },
-    /// A wall of brick, which has no studs to plan between.
-    BrickWall,
+    /// The reach in the air space of a brick wall, on which practice is weak.
+    WeakReach {
+        /// The reach that was used.
+        reach: Length,
+    },
+    /// Ties join the two leaves of a brick wall.
+    Ties {
+        /// At most this far apart upright.
+        up: Length,
+        /// At most this far apart along the wall.
+        across: Length,
+    },
+    /// How long the bit must be for what is drilled through.
+    BitLength {
+        /// What is drilled through.
+        leaf: Length,
+        /// The length along the axis.
+        needed: Length,
+        /// How far an ordinary bit drills.
+        usual: Length,
+    },
+    /// Holes that people set or drilled in a wall of brick, which the planner does not plan round.
+    HolesNotKept {
+        /// How many there are.
+        found: usize,
+    },
+    /// A part of an air space needs a hole where none may be.
+    OutOfReach {
+        /// Where it is, from the datum end.
+        across: Length,
+        /// Where it is, above the finished floor.
+        up: Length,
+        /// How far foam reaches.
+        reach: Length,
+        /// What is in the way there.
+        blocked_by: Vec<Avoided>,
+    },
 
     /// Too shallow to inject.
     TooShallow {
@@ -644,7 +679,11 @@ impl Problem {
             Self::NothingThere { .. } => "nothing-there",
             Self::MembersOverlap { .. } => "members-overlap",
             Self::HeaderCut { .. } => "header-cut",
-            Self::BrickWall => "brick-wall",
+            Self::WeakReach { .. } => "weak-reach",
+            Self::Ties { .. } => "ties",
+            Self::BitLength { .. } => "bit-length",
+            Self::HolesNotKept { .. } => "holes-not-kept",
+            Self::OutOfReach { .. } => "out-of-reach",
             Self::TooShallow { .. } => "too-shallow",
             Self::TooNarrow { .. } => "too-narrow",
             Self::TooLow { .. } => "too-low",
@@ -687,12 +726,16 @@ impl Problem {
     /// How bad it is.
     pub fn severity(&self) -> Severity {
         match self {
-            Self::Skipped { reason: SkipReason::KnobAndTube } | Self::BrickWall => Severity::Stop,
+            Self::Skipped { reason: SkipReason::KnobAndTube } => Severity::Stop,
+            Self::BitLength { needed, usual, .. } if needed <= usual => Severity::Note,
             Self::TooShallow { .. }
             | Self::TooNarrow { .. }
             | Self::TooLow { .. }
             | Self::StaysEmpty { .. }
             | Self::NoHoleFits { .. }
+            | Self::OutOfReach { .. }
+            | Self::HolesNotKept { .. }
+            | Self::BitLength { .. }
             | Self::StepTooCoarse { .. }
             | Self::HoleTooNear { .. }
             | Self::HoleMissesSpaces
@@ -717,6 +760,8 @@ impl Problem {
             | Self::OutOfTurn { .. } => Severity::Warning,
             Self::Skipped { .. }
             | Self::WeakPractice { .. }
+            | Self::WeakReach { .. }
+            | Self::Ties { .. }
             | Self::ProbeFirst { .. }
             | Self::NotProbed { .. }
             | Self::MaybeLead { .. }

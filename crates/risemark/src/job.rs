@@ -90,6 +90,10 @@ pub struct RuleSettings {
     #[serde(with = "mm::optional", default, skip_serializing_if = "Option::is_none")]
     #[schemars(with = "f64", extend("limit" = "bit tip behind the finish"))]
     pub tip: Option<Length>,
+    /// How far foam reaches from a hole in the air space of a brick wall.
+    #[serde(with = "mm::optional", default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "f64", extend("limit" = "reach in an air space"))]
+    pub brick_reach: Option<Length>,
 }
 
 /// One wall, seen from the side that is drilled.
@@ -182,7 +186,33 @@ pub enum Construction {
         #[serde(with = "mm::optional", default, skip_serializing_if = "Option::is_none")]
         #[schemars(with = "f64", extend("limit" = "course height"))]
         course: Option<Length>,
+        /// Length of one brick with its joint.
+        #[serde(with = "mm::optional", default, skip_serializing_if = "Option::is_none")]
+        #[schemars(with = "f64", extend("limit" = "brick length"))]
+        brick: Option<Length>,
+        /// Where holes may be between the courses.
+        #[serde(default, skip_serializing_if = "Coursing::is_free")]
+        holes: Coursing,
+        /// A bed joint above the finished floor.
+        #[serde(with = "mm::optional", default, skip_serializing_if = "Option::is_none")]
+        #[schemars(with = "f64", extend("limit" = "height of a bed joint"))]
+        bed: Option<Length>,
+        /// An upright joint from the end that readings are taken from.
+        #[serde(with = "mm::optional", default, skip_serializing_if = "Option::is_none")]
+        #[schemars(with = "f64", extend("limit" = "place of an upright joint"))]
+        perpend: Option<Length>,
     },
+}
+
+/// Where holes of a brick wall may be.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Coursing {
+    /// Anywhere.
+    #[default]
+    Anywhere,
+    /// In bed joints, where an upright joint meets them.
+    TJoints,
 }
 
 /// Framing lumber of a period, by its nominal size.
@@ -658,6 +688,17 @@ pub enum ThingShape {
         #[schemars(with = "f64", extend("limit" = "size"))]
         height: Length,
     },
+    /// A round thing that passes through the wall, such as the sleeve of a vent.
+    Round {
+        /// Its centre, as `[across, up]`.
+        #[serde(with = "points::one")]
+        #[schemars(with = "[f64; 2]", extend("limit" = "level"))]
+        centre: Point,
+        /// Its diameter.
+        #[serde(with = "mm")]
+        #[schemars(with = "f64", extend("limit" = "size"))]
+        diameter: Length,
+    },
     /// A cable or pipe along straight stretches.
     Run {
         /// Its centre line, each point as `[across, up]`.
@@ -734,6 +775,10 @@ pub enum ZoneKind {
     Radiator,
     /// A panel or something else that stays.
     Panel,
+    /// A damp-proof course.
+    DampCourse,
+    /// Weep holes, which drain the air space.
+    WeepHoles,
 }
 
 /// A bay that differs from the wall.
@@ -768,6 +813,13 @@ pub enum SkipReason {
     KnobAndTube,
     /// The user's own reason.
     LeftOut,
+}
+
+impl Coursing {
+    /// Whether holes may be anywhere.
+    pub fn is_free(&self) -> bool {
+        *self == Self::Anywhere
+    }
 }
 
 impl RuleSettings {

@@ -13,6 +13,8 @@ use crate::{
 pub enum Origin {
     /// What people of the trade do; no standard was found.
     CommonPractice,
+    /// What some people of the trade do; others do otherwise, and no standard was found.
+    WeakPractice,
     /// A published document, named with its section.
     Published(Text),
     /// A published document as it was remembered; check it before you quote it.
@@ -29,6 +31,9 @@ impl Origin {
         match self {
             Self::CommonPractice => {
                 text("common practice, no source", "práctica común, sin fuente")
+            }
+            Self::WeakPractice => {
+                text("weak practice, no standard found", "práctica poco firme, sin norma")
             }
             Self::Published(source) | Self::FromMemory(source) => source,
             Self::Project => text("project decision", "decisión de este programa"),
@@ -175,6 +180,40 @@ pub const COURSE_HEIGHT: Limit =
 /// From lap to lap of a siding.
 pub const LAP_SPACING: Limit =
     given(text("lap spacing", "separación de traslapes"), inches(1.0), inches(48.0));
+/// Length of one brick with its joint: modular brick of 7-5/8 in with a joint of 3/8 in.
+pub const BRICK_LENGTH: Limit =
+    assumed(text("brick length", "largo del ladrillo"), (2.0, 48.0), 8.0, PRACTICE);
+/// A bed joint above the finished floor.
+// unsure: "junta horizontal" and "junta vertical" for bed joints and upright joints.
+pub const BED_JOINT: Limit = assumed(
+    text("height of a bed joint", "altura de una junta horizontal"),
+    (-48.0, 240.0),
+    0.0,
+    Origin::Project,
+);
+/// An upright joint from the end that readings are taken from.
+pub const PERPEND: Limit = assumed(
+    text("place of an upright joint", "lugar de una junta vertical"),
+    (0.0, 240.0),
+    0.0,
+    Origin::Project,
+);
+/// Clear depth of the air space between two leaves of brick.
+pub const AIR_SPACE: Limit =
+    assumed(text("air space", "cámara de aire"), (0.125, 36.0), 2.0, PRACTICE);
+/// How far foam reaches from a hole in an air space.
+pub const BRICK_REACH: Limit = assumed(
+    text("reach in an air space", "alcance en una cámara de aire"),
+    (6.0, 60.0),
+    18.0,
+    Origin::WeakPractice,
+);
+/// How far an ordinary bit of an inch drills: common practice, no source.
+pub const USUAL_BIT: Length = inches(6.0);
+/// Ties between two leaves are at most this far apart upright, as a municipal code of 1994 has it.
+pub const TIES_UP: Length = inches(24.0);
+/// Ties between two leaves are at most this far apart along the wall, as a municipal code of 1994 has it.
+pub const TIES_ACROSS: Length = inches(36.0);
 
 /// Diameter of the bit.
 pub const BIT: Limit =
@@ -568,6 +607,11 @@ pub const LENGTHS: &[&Limit] = &[
     &LEAF_THICKNESS,
     &COURSE_HEIGHT,
     &LAP_SPACING,
+    &BRICK_LENGTH,
+    &BED_JOINT,
+    &PERPEND,
+    &AIR_SPACE,
+    &BRICK_REACH,
     &BIT,
     &MARKING_STEP,
     &SIDE_CLEARANCE,

@@ -108,6 +108,9 @@ impl Turn {
                 width: *width,
                 height: *height,
             },
+            ThingShape::Round { centre, diameter } => {
+                ThingShape::Round { centre: self.point(*centre), diameter: *diameter }
+            }
             ThingShape::Run { points, diameter } => ThingShape::Run {
                 points: points.iter().map(|point| self.point(*point)).collect(),
                 diameter: *diameter,

@@ -28,6 +28,8 @@ pub struct Rules {
     pub wide_bay: Length,
     /// The tip of the bit stays at most this far behind the finish.
     pub tip: Length,
+    /// How far foam reaches from a hole in the air space of a brick wall.
+    pub brick_reach: Length,
     /// Vertical distances by cavity depth, shallow to deep.
     pub spacing: [SpacingRow; 4],
     /// Each rule by its name, with its origin.
@@ -75,6 +77,7 @@ impl Rules {
             top_reach: list.length(&limits::TOP_REACH, set.top_reach),
             wide_bay: list.length(&limits::WIDE_BAY, set.wide_bay),
             tip: list.length(&limits::TIP, set.tip),
+            brick_reach: list.length(&limits::BRICK_REACH, set.brick_reach),
             spacing: list.spacing(),
             listed: list.lines,
         }

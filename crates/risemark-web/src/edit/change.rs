@@ -313,6 +313,7 @@ fn thing(thing: &Thing, grip: Grip, by: Point) -> Thing {
             let Sized { left, up, width, height } = sized.pulled(grip, by);
             ThingShape::Box { left, up, width, height }
         }
+        ThingShape::Round { centre, diameter } => round((*centre, *diameter), grip, by),
         ThingShape::Run { points, diameter } => {
             let gripped = |idx: usize| grip == Grip::Point(idx) || grip == Grip::Whole;
             let point = |(idx, point): (usize, &Point)| {
@@ -325,6 +326,20 @@ fn thing(thing: &Thing, grip: Grip, by: Point) -> Thing {
         }
     };
     Thing { at, ..thing.clone() }
+}
+
+/// A circle moves as a whole; pulled at a side it grows from the side across.
+fn round((centre, diameter): (Point, Length), grip: Grip, by: Point) -> ThingShape {
+    let half = diameter / 2.0;
+    let sized =
+        Sized { left: centre.x - half, up: centre.y - half, width: diameter, height: diameter };
+    let pulled = sized.pulled(grip, by);
+    let middle = Point::new(pulled.left + pulled.width / 2.0, pulled.up + pulled.height / 2.0);
+    let upright = same(pulled.width, diameter);
+    ThingShape::Round {
+        centre: middle,
+        diameter: if upright { pulled.height } else { pulled.width },
+    }
 }
 
 /// A block reaches into bays; its ends are pulled from where it was framed.

@@ -93,6 +93,10 @@ pub fn figure(scene: Scene<'_>, entry: Entry) -> Option<Figure> {
             ThingShape::Box { left, up, width, height } => {
                 one(Rect::from_corner(*left, *up, *width, *height))
             }
+            ThingShape::Round { centre, diameter } => {
+                let half = *diameter / 2.0;
+                one(Rect::from_corner(centre.x - half, centre.y - half, *diameter, *diameter))
+            }
             ThingShape::Run { points, diameter } => {
                 Figure::Line { points: points.clone(), half: *diameter / 2.0 }
             }

@@ -26,7 +26,7 @@ type Row = (
     fn(&mut RuleSettings, Option<Length>),
 );
 
-const ROWS: [Row; 6] = [
+const ROWS: [Row; 7] = [
     ((words::BIT, "bit"), &limits::BIT, |rules| rules.bit, |rules, value| rules.bit = value),
     (
         (words::SIDE_CLEARANCE, "side_clearance"),
@@ -51,6 +51,12 @@ const ROWS: [Row; 6] = [
         &limits::WIDE_BAY,
         |rules| rules.wide_bay,
         |rules, value| rules.wide_bay = value,
+    ),
+    (
+        (words::BRICK_REACH, "brick_reach"),
+        &limits::BRICK_REACH,
+        |rules| rules.brick_reach,
+        |rules, value| rules.brick_reach = value,
     ),
     ((words::TIP, "tip"), &limits::TIP, |rules| rules.tip, |rules, value| rules.tip = value),
 ];

@@ -3,8 +3,8 @@
 use risemark::{
     found::ReadAt,
     job::{
-        BlockKind, BraceKind, End, ExtraKind, Lumber, Material, OpeningKind, OwnState, RowsFrom,
-        Scatter, Side, SkipReason, ThingKind, ZoneKind,
+        BlockKind, BraceKind, Coursing, End, ExtraKind, Lumber, Material, OpeningKind, OwnState,
+        RowsFrom, Scatter, Side, SkipReason, ThingKind, ZoneKind,
     },
     language::{Language, alike, text},
     quantity::Units,
@@ -190,6 +190,18 @@ pub const BRACE_KINDS: Choices<BraceKind> = &[
     (BraceKind::CutIn, word("cut in", "intercalada")),
 ];
 
+/// Where holes of a brick wall may be.
+pub const COURSINGS: Choices<Coursing> = &[
+    (Coursing::Anywhere, word("anywhere", "en cualquier lugar")),
+    (
+        Coursing::TJoints,
+        word(
+            "where an upright joint meets a bed joint",
+            "donde una junta vertical da con una horizontal",
+        ),
+    ),
+];
+
 /// Things in the wall.
 pub const THING_KINDS: Choices<ThingKind> = &[
     thing(ThingKind::ElectricalBox),
@@ -205,6 +217,7 @@ pub const THING_KINDS: Choices<ThingKind> = &[
 pub const THING_SHAPES: Choices<ThingShapeKind> = &[
     (ThingShapeKind::Box, word("rectangle", "rectángulo")),
     (ThingShapeKind::Run, word("run", "tendido")),
+    (ThingShapeKind::Round, word("circle", "círculo")),
 ];
 
 /// What a thing does to its bay.
@@ -223,6 +236,8 @@ pub const ZONE_KINDS: Choices<ZoneKind> = &[
     zone(ZoneKind::Counter),
     zone(ZoneKind::Radiator),
     zone(ZoneKind::Panel),
+    zone(ZoneKind::DampCourse),
+    zone(ZoneKind::WeepHoles),
 ];
 
 /// Whether a bay is filled.

@@ -107,6 +107,7 @@ pub fn thing(thing: &Thing, units: Units) -> String {
     let kind = capital(word_of(THING_KINDS, &thing.kind));
     let at = match &thing.at {
         ThingShape::Box { left, up, .. } => Some((*left, *up)),
+        ThingShape::Round { centre, .. } => Some((centre.x, centre.y)),
         ThingShape::Run { points, .. } => points.first().map(|point| (point.x, point.y)),
     };
     match at {

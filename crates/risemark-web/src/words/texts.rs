@@ -256,6 +256,7 @@ texts! {
     TOP_CLEARANCE = "Below the top, at least", "Bajo el punto más alto, al menos";
     TOP_REACH = "Below the top, at most", "Bajo el punto más alto, a lo más";
     WIDE_BAY = "Widest bay for one column", "Espacio más ancho con una sola columna";
+    BRICK_REACH = "Reach in an air space of brick", "Alcance en una cámara de aire de ladrillo";
     TIP = "Bit tip behind the finish, at most", "Punta de la broca detrás del acabado, a lo más";
     SPACING = "Between holes, at most", "Entre agujeros, a lo más";
 
@@ -422,6 +423,12 @@ texts! {
     CONSTRUCTION = "Construction", "Construcción";
     LEAF = "Leaf that is drilled", "Hoja que se taladra";
     COURSE = "Course with its joint", "Hilada con su junta";
+    BRICK_LENGTH = "Brick with its joint", "Ladrillo con su junta";
+    BRICK_HOLES = "Holes", "Agujeros";
+    BED_JOINT = "A bed joint, up from the floor", "Una junta horizontal, desde el piso";
+    PERPEND = "An upright joint, from the end of the readings", "Una junta vertical, desde el extremo de las lecturas";
+    CENTRE_ACROSS = "Centre across", "Centro en horizontal";
+    CENTRE_UP = "Centre up", "Altura del centro";
 
     PAPER = "Paper", "Papel";
     ORIENTATION = "Paper lies", "El papel va";

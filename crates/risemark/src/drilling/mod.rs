@@ -1,6 +1,7 @@
 //! Stage 3, drill: the fewest holes that fill every compartment, on the fewest lines.
 
 mod across;
+mod brick;
 mod clearance;
 mod given;
 mod legal;
@@ -14,7 +15,7 @@ use crate::{
     finding::{Avoided, CompartmentId, Finding, Noun, Place, Problem, Staged},
     framing::Frame,
     geometry::{Point, Span},
-    job::{Drilling, Liked, OwnHole, OwnState, RowsFrom},
+    job::{Construction, Drilling, Liked, OwnHole, OwnState, RowsFrom},
     limits::SpacingRow,
     quantity::{Length, at_step, from_whole, same, to_whole},
     rules::Rules,
@@ -91,8 +92,8 @@ pub enum HoleState {
 pub struct Why {
     /// Depth of the compartment.
     pub depth: Length,
-    /// Clear width of the bay at the hole.
-    pub bay_width: Length,
+    /// What it fills.
+    pub space: Space,
     /// The rule for this depth.
     pub row: SpacingRow,
     /// From what the foam falls on, up to the hole.
@@ -109,6 +110,23 @@ pub struct Why {
     pub may_move_up: Span,
     /// Where it may move sideways at its height, as readings from the left end.
     pub may_move_across: Span,
+}
+
+/// What a hole fills.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Space {
+    /// A bay between studs.
+    Bay {
+        /// Its clear width at the hole.
+        width: Length,
+    },
+    /// The air space between two leaves of brick.
+    AirSpace {
+        /// How far foam reaches.
+        reach: Length,
+        /// The farthest place, about, that no other hole reaches.
+        farthest: Length,
+    },
 }
 
 /// A vertical distance of a hole, and to what.
@@ -146,6 +164,9 @@ pub fn drill(
 ) -> Staged<DrillPlan> {
     // Find where a hole may be, in each column of each compartment that can be filled.
     let ground = Ground::of(frame, compartments, rules, wishes.rows_from);
+    if matches!(frame.construction, Construction::BrickAirSpace { .. }) {
+        return brick::drill(&ground, wishes, effort);
+    }
     let fillable = compartments.iter().enumerate().filter(|(_, c)| c.state == State::Fillable);
     let columns: Vec<Column> = fillable.flat_map(|(idx, _)| ground.columns(idx)).collect();
 

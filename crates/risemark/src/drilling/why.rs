@@ -2,7 +2,7 @@
 
 use crate::{
     drilling::{
-        Reach, Spot, Why,
+        Reach, Space, Spot, Why,
         legal::{Column, Ground},
         near::Near,
     },
@@ -31,7 +31,7 @@ pub(super) fn why(ground: &Ground<'_>, columns: &[Column], spots: &[Spot], idx: 
     let row = ground.rules.spacing_at(compartment.depth).unwrap_or(ground.rules.spacing[0]);
     Why {
         depth: compartment.depth,
-        bay_width: bay.map_or(compartment.clear_width, Span::length),
+        space: Space::Bay { width: bay.map_or(compartment.clear_width, Span::length) },
         row,
         below: reach(below, column.reach.from),
         above: reach(above, column.reach.to),

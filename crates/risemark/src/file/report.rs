@@ -80,6 +80,9 @@ pub struct RuleReport {
     /// The tip of the bit stays at most this far behind the finish.
     #[schemars(with = "f64")]
     pub tip_mm: Number,
+    /// How far foam reaches from a hole in the air space of a brick wall.
+    #[schemars(with = "f64")]
+    pub brick_reach_mm: Number,
     /// Vertical distances by cavity depth, shallow to deep.
     pub spacing: Vec<SpacingReport>,
     /// Every rule in words with its origin.
@@ -366,6 +369,7 @@ fn rules(plan: &Plan) -> RuleReport {
         top_reach_mm: mm::number(rules.top_reach),
         wide_bay_mm: mm::number(rules.wide_bay),
         tip_mm: mm::number(rules.tip),
+        brick_reach_mm: mm::number(rules.brick_reach),
         spacing: spacing.collect(),
         listed: listed.collect(),
     }

@@ -1,6 +1,7 @@
 //! Stage 1, frame: a wall as measured becomes its members, openings and what to keep off.
 
 mod blocking;
+mod brick;
 mod measured;
 mod obstacles;
 mod openings;
@@ -18,8 +19,10 @@ use crate::{
     quantity::{Length, inches},
 };
 
+pub use brick::Joints;
 pub use obstacles::{effect_of, keep_off_thing, keep_off_zone};
 
+use brick::Brickwork;
 use measured::Measured;
 use plates::Plates;
 use profile::Edges;
@@ -58,8 +61,10 @@ pub struct Frame {
     pub depth: Length,
     /// What is drilled through.
     pub material: Material,
-    /// Its thickness.
+    /// How thick it is: the finish, or the leaf of a brick wall with what is on it.
     pub finish: Length,
+    /// Where holes of a brick wall must lie; `None` where they may lie anywhere.
+    pub joints: Option<Joints>,
     /// Every value that was not measured.
     pub assumed: Vec<Assumed>,
 }
@@ -208,17 +213,19 @@ pub fn frame(wall: &Wall) -> Staged<Frame> {
     let mut measured = Measured::of(wall.lumber);
     let edges = Edges::of(wall, &mut measured);
 
-    // Settle the sizes that every member needs, and clear the site.
-    let plates = Plates::of(&wall.plates, &mut measured);
-    let mut site = plates.site(wall, &edges, &mut measured);
-    let finish = finish(wall, &mut measured);
-
-    // A wall of brick has no timber; any other gets it in the order a framer puts it up.
-    let is_brick = matches!(wall.construction, Construction::BrickAirSpace { .. });
-    let header_spaces = if is_brick {
-        Vec::new()
+    // A wall of brick has what was entered; any other gets its timber in the order a framer puts it up.
+    let brickwork = Brickwork::of(wall, &mut measured);
+    let (mut site, header_spaces, finish) = if let Some(brickwork) = brickwork {
+        let plates = Plates::entered(&wall.plates, &mut measured);
+        let mut site = plates.brick_site(wall, &edges, &mut measured);
+        brick::put_up(&mut site, wall, (&edges, plates), &mut measured);
+        (site, Vec::new(), brickwork.drilled(wall, &mut measured))
     } else {
-        put_up(&mut site, wall, (&edges, &plates), &mut measured)
+        let plates = Plates::of(&wall.plates, &mut measured);
+        let mut site = plates.site(wall, &edges, &mut measured);
+        let finish = finish(wall, &mut measured);
+        let header_spaces = put_up(&mut site, wall, (&edges, &plates), &mut measured);
+        (site, header_spaces, finish)
     };
 
     // Note what holes keep off; some of it closes a bay.
@@ -246,6 +253,7 @@ pub fn frame(wall: &Wall) -> Staged<Frame> {
         depth: site.depth,
         material: wall.finish.material,
         finish,
+        joints: brickwork.and_then(|brickwork| brickwork.joints),
         assumed: measured.assumed,
     };
     Staged { product, findings: site.findings }

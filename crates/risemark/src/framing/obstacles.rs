@@ -5,7 +5,7 @@ use uom::ConstZero;
 use crate::{
     finding::Avoided,
     framing::{FoamEffect, MemberKind, Obstacle, blocking::band, site::Site},
-    geometry::{Polygon, Rect, Span, intersection},
+    geometry::{Point, Polygon, Rect, Span, intersection},
     job::{Band, Effect, Thing, ThingKind, ThingShape, Zone, ZoneKind},
     language::text,
     limits::Origin,
@@ -36,6 +36,8 @@ pub fn keep_off_zone(kind: ZoneKind) -> (Length, Origin) {
         ZoneKind::Baseboard | ZoneKind::Counter | ZoneKind::Radiator | ZoneKind::Panel => {
             (inches(1.0), Origin::CommonPractice)
         }
+        // A course of brick: what is drilled beside it must neither pierce nor block it.
+        ZoneKind::DampCourse | ZoneKind::WeepHoles => (inches(3.0), Origin::CommonPractice),
     }
 }
 
@@ -95,7 +97,8 @@ pub(super) fn obstacles(
 
 fn foam_effect(thing: &Thing, effect: Effect, cavity: Length) -> FoamEffect {
     let own_depth = match thing.at {
-        ThingShape::Box { .. } => cavity,
+        // What passes through the wall is as deep as the cavity.
+        ThingShape::Box { .. } | ThingShape::Round { .. } => cavity,
         // A round run takes a quarter pi of the square around it.
         ThingShape::Run { diameter, .. } => diameter * std::f64::consts::FRAC_PI_4,
     };
@@ -111,8 +114,23 @@ fn pieces(shape: &ThingShape) -> Vec<Polygon> {
         ThingShape::Box { left, up, width, height } => {
             vec![Rect::from_corner(*left, *up, *width, *height).polygon()]
         }
+        ThingShape::Round { centre, diameter } => vec![round(*centre, *diameter)],
         ThingShape::Run { points, diameter } => {
             points.windows(2).map(|pair| band(pair[0], pair[1], *diameter)).collect()
         }
     }
 }
+
+/// A regular polygon around a circle, which it touches with its sides.
+fn round(centre: Point, diameter: Length) -> Polygon {
+    let corner = |idx: u32| {
+        let half = std::f64::consts::PI / f64::from(SIDES);
+        let angle = half * f64::from(2 * idx + 1);
+        let far = diameter / 2.0 / libm::cos(half);
+        Point::new(centre.x + far * libm::cos(angle), centre.y + far * libm::sin(angle))
+    };
+    Polygon::simple((0..SIDES).map(corner).collect())
+}
+
+/// With so many sides a polygon around a circle is at most a hundredth larger in diameter.
+const SIDES: u32 = 24;

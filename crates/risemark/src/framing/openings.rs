@@ -56,6 +56,15 @@ pub(super) fn lay_out(
     framed
 }
 
+/// Keeps the areas of openings free in a wall that has no timber around them.
+pub(super) fn leave_open(site: &mut Site, openings: &[Opening], face_floor: &Profile) {
+    let open = openings.iter().filter_map(|opening| {
+        let polygon = Room::of(opening, face_floor).polygon(site)?;
+        Some(RoughOpening { kind: opening.kind, name: opening.name.clone(), polygon })
+    });
+    site.openings = open.collect();
+}
+
 /// Puts up kings, trimmers, headers and rough sills; returns the shallow spaces beside headers.
 pub(super) fn frame_openings(site: &mut Site, openings: &[Framed]) -> Vec<HeaderSpace> {
     for opening in openings {
@@ -95,6 +104,29 @@ impl Framed {
     }
 }
 
+/// Where an opening is.
+struct Room {
+    clear: Span,
+    foot: Length,
+    head: Length,
+    window: bool,
+}
+
+impl Room {
+    fn of(opening: &Opening, face_floor: &Profile) -> Self {
+        let clear = Span::new(opening.left, opening.left + opening.width);
+        let window = opening.kind == OpeningKind::Window;
+        let sill = if window { opening.sill } else { None };
+        let foot = sill.unwrap_or_else(|| face_floor.at(clear.middle()));
+        Self { clear, foot, head: foot + opening.height, window }
+    }
+
+    fn polygon(&self, site: &Site) -> Option<Polygon> {
+        let area = Rect { x: self.clear, y: Span { from: self.foot, to: self.head } };
+        if self.window { Some(area.polygon()) } else { down_to_floor(site, area) }
+    }
+}
+
 fn settle(
     site: &Site,
     opening: &Opening,
@@ -102,13 +134,9 @@ fn settle(
     face_floor: &Profile,
     measured: &mut Measured,
 ) -> Option<Framed> {
-    let clear = Span::new(opening.left, opening.left + opening.width);
-    let window = opening.kind == OpeningKind::Window;
-    let sill = if window { opening.sill } else { None };
-    let foot = sill.unwrap_or_else(|| face_floor.at(clear.middle()));
-    let head = foot + opening.height;
-    let area = Rect { x: clear, y: Span { from: foot, to: head } };
-    let polygon = if window { area.polygon() } else { down_to_floor(site, area)? };
+    let room = Room::of(opening, face_floor);
+    let polygon = room.polygon(site)?;
+    let Room { clear, foot, head, window } = room;
     let default_depth =
         |measured: &mut Measured, depth| measured.length(depth, &limits::HEADER_DEPTH);
     let header = match opening.header {

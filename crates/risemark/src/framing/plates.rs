@@ -1,5 +1,7 @@
 //! Plates along the lower and the upper edge.
 
+use uom::ConstZero;
+
 use crate::{
     framing::{
         MemberKind,
@@ -31,12 +33,35 @@ impl Plates {
         }
     }
 
+    /// The plates of a wall that has none but those that were entered.
+    pub(super) fn entered(plates: &job::Plates, measured: &mut Measured) -> Self {
+        let (n_bottom, n_top) = (plates.bottom.unwrap_or(0), plates.top.unwrap_or(0));
+        let thickness = if n_bottom + n_top == 0 {
+            Length::ZERO
+        } else {
+            measured.length(plates.thickness, &limits::PLATE_THICKNESS)
+        };
+        Self { n_bottom, n_top, thickness }
+    }
+
+    /// The empty site of a wall of brick.
+    pub(super) fn brick_site(self, wall: &Wall, edges: &Edges, measured: &mut Measured) -> Site {
+        let depth = measured.length(wall.depth, &limits::AIR_SPACE);
+        self.bare_site(wall, edges, (depth, limits::STUD_THICKNESS.min))
+    }
+
     /// The empty site between the plates.
     pub(super) fn site(self, wall: &Wall, edges: &Edges, measured: &mut Measured) -> Site {
+        let depth = measured.length(wall.depth, &limits::DEPTH);
+        let stud = measured.length(wall.studs.thickness, &limits::STUD_THICKNESS);
+        self.bare_site(wall, edges, (depth, stud))
+    }
+
+    fn bare_site(self, wall: &Wall, edges: &Edges, (depth, stud): (Length, Length)) -> Site {
         Site {
             width: wall.width,
-            depth: measured.length(wall.depth, &limits::DEPTH),
-            stud: measured.length(wall.studs.thickness, &limits::STUD_THICKNESS),
+            depth,
+            stud,
             floor: edges.floor.clone(),
             lower: edges.floor.thickened(self.thickness * f64::from(self.n_bottom)),
             upper: edges.ceiling.thickened(-self.thickness * f64::from(self.n_top)),

@@ -1,7 +1,7 @@
 //! Why a hole is where it is, and how far it may move.
 
 use crate::{
-    drilling::{Hole, HoleState, Reach},
+    drilling::{Hole, HoleState, Reach, Space},
     finding::Avoided,
     job::OwnState,
     language::{Language, Speech, Text, text},
@@ -18,14 +18,7 @@ pub fn why(hole: &Hole, speech: Speech) -> Vec<String> {
     let own = own_state(hole.state).map(|said| said.of(language).to_owned());
     let mut sentences: Vec<String> = own.into_iter().collect();
     sentences.extend([
-        say!(
-            language,
-            "Bay {} wide, {} deep: at most {} from hole to hole.",
-            "Espacio de {} de ancho y {} de fondo: a lo más {} de agujero a agujero.",
-            s(why.bay_width),
-            s(why.depth),
-            s(why.row.most)
-        ),
+        space(hole, speech),
         say!(
             language,
             "{} above {}, {} below {}.",
@@ -36,6 +29,10 @@ pub fn why(hole: &Hole, speech: Speech) -> Vec<String> {
             head(&why.above, language)
         ),
     ]);
+    // Rows of an air space are its own.
+    if let Space::AirSpace { .. } = why.space {
+        return sentences;
+    }
     sentences.push(match why.shared_with {
         0 => say!(language, "On a line of its own.", "En una línea propia."),
         1 => say!(
@@ -85,6 +82,31 @@ pub(super) const fn own_state(state: HoleState) -> Option<Text> {
         HoleState::Own(_, OwnState::Patched) => {
             Some(text("Filled and patched over.", "Rellenado y resanado."))
         }
+    }
+}
+
+/// What the hole fills, and the rule for it.
+fn space(hole: &Hole, speech: Speech) -> String {
+    let (why, language) = (&hole.why, speech.language);
+    let s = |length: Length| size(length, speech.units);
+    match why.space {
+        Space::Bay { width } => say!(
+            language,
+            "Bay {} wide, {} deep: at most {} from hole to hole.",
+            "Espacio de {} de ancho y {} de fondo: a lo más {} de agujero a agujero.",
+            s(width),
+            s(why.depth),
+            s(why.row.most)
+        ),
+        Space::AirSpace { reach, farthest } => say!(
+            language,
+            "Air space {} deep: foam reaches {} around, rows at most {} apart. This hole alone serves places up to {} away.",
+            "Cámara de aire de {} de fondo: la espuma alcanza {} a la redonda, filas a lo más cada {}. Solo este agujero sirve lugares hasta a {}.",
+            s(why.depth),
+            s(reach),
+            s(why.row.most),
+            s(farthest)
+        ),
     }
 }
 

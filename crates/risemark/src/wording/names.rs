@@ -80,6 +80,9 @@ pub const fn zone(kind: ZoneKind) -> Text {
         ZoneKind::Counter => text("counter", "cubierta"),
         ZoneKind::Radiator => text("radiator", "radiador"),
         ZoneKind::Panel => text("panel", "panel"),
+        // unsure: "barrera contra la humedad" for a damp course, "desagües" for weep holes.
+        ZoneKind::DampCourse => text("damp course", "barrera contra la humedad"),
+        ZoneKind::WeepHoles => text("weep holes", "desagües"),
     }
 }
 

@@ -151,10 +151,56 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
             s(depth),
             s(room)
         ),
-        Problem::BrickWall => say!(
+        Problem::WeakReach { reach } => say!(
             language,
-            "a brick wall with an air space has no bays; its holes are not planned",
-            "una pared de ladrillo con cámara de aire no tiene espacios entre montantes; sus agujeros no se planean"
+            "holes that reach {} around in an air space are weak practice, no standard was found",
+            "agujeros que alcanzan {} a la redonda en una cámara de aire son práctica poco firme, no se halló norma",
+            s(reach)
+        ),
+        // unsure: "amarres" for wall ties.
+        Problem::Ties { up, across } => say!(
+            language,
+            "ties join the leaves, often {} apart upright and {} along the wall at most, closer beside openings",
+            "hay amarres entre las hojas, muchas veces a lo más cada {} de altura y cada {} a lo largo, más juntos en las aberturas",
+            s(up),
+            s(across)
+        ),
+        Problem::BitLength { leaf, needed, usual } if needed <= usual => say!(
+            language,
+            "{} to drill through: the bit must reach {} along its axis",
+            "se taladran {}: la broca debe alcanzar {} sobre su eje",
+            s(leaf),
+            s(needed)
+        ),
+        Problem::BitLength { leaf, needed, usual } => say!(
+            language,
+            "{} to drill through: the bit must reach {} along its axis, ordinary bits reach {}",
+            "se taladran {}: la broca debe alcanzar {} sobre su eje, las comunes alcanzan {}",
+            s(leaf),
+            s(needed),
+            s(usual)
+        ),
+        Problem::HolesNotKept { found } => say!(
+            language,
+            "holes set or drilled by hand: {found}; in an air space the planner does not plan round them",
+            "agujeros puestos o taladrados a mano: {found}; en una cámara de aire el programa no planea alrededor de ellos"
+        ),
+        Problem::OutOfReach { across, up, reach, blocked_by } if blocked_by.is_empty() => say!(
+            language,
+            "the air space at {} across and {} up needs a hole where none may be; foam reaches {}",
+            "la cámara de aire a {} en horizontal y {} de altura necesita un agujero donde no puede haberlo; la espuma alcanza {}",
+            r(across),
+            r(up),
+            s(reach)
+        ),
+        Problem::OutOfReach { across, up, reach, blocked_by } => say!(
+            language,
+            "the air space at {} across and {} up needs a hole where none may be, because of {}; foam reaches {}",
+            "la cámara de aire a {} en horizontal y {} de altura necesita un agujero donde no puede haberlo; estorba: {}; la espuma alcanza {}",
+            r(across),
+            r(up),
+            avoided_list(blocked_by, language),
+            s(reach)
         ),
         Problem::TooShallow { depth, least } => say!(
             language,
@@ -480,9 +526,25 @@ pub fn hint(problem: &Problem) -> Text {
             "measure the header, or choose solid timber up to the plate",
             "mida el cabezal, o elija madera maciza hasta la solera",
         ),
-        Problem::BrickWall => text(
-            "plan it as a stud wall only if it has studs; leave it out of this job otherwise",
-            "planéela como pared de montantes solo si los tiene; si no, déjela fuera de este trabajo",
+        Problem::WeakReach { .. } => text(
+            "look into neighbouring holes after the first shots, and set a smaller reach where foam does not show",
+            "mire en los agujeros vecinos tras las primeras inyecciones, y fije un alcance menor donde no se vea espuma",
+        ),
+        Problem::Ties { .. } => text(
+            "where the bit meets a tie, stop and move the hole by the length of a bit",
+            "donde la broca tope con un amarre, pare y corra el agujero un diámetro de broca",
+        ),
+        Problem::BitLength { .. } => text(
+            "measure the bit before the first hole, and set the drill stop",
+            "mida la broca antes del primer agujero, y ponga el tope",
+        ),
+        Problem::HolesNotKept { .. } => text(
+            "draw them in on the sheet, and leave out planned holes that they stand in for",
+            "dibújelos en la hoja, y omita los agujeros planeados a los que sustituyen",
+        ),
+        Problem::OutOfReach { .. } => text(
+            "allow less distance to what is in the way, drill from the other side, or accept the void",
+            "acepte menos distancia a lo que estorba, taladre del otro lado, o acepte el vacío",
         ),
         Problem::TooShallow { .. } => {
             text("accept the void, or open the wall", "acepte el vacío, o abra la pared")

@@ -365,6 +365,7 @@ fn thing(part: Part<Thing>) -> AnyView {
         None => ().into_any(),
         Some(ThingShapeKind::Box) => rectangle(&at),
         Some(ThingShapeKind::Run) => run(&at),
+        Some(ThingShapeKind::Round) => round(&at),
     };
     view! {
         {choice((words::KIND.text(), "kind"), words::THING_KINDS, kind)}
@@ -383,7 +384,7 @@ fn rectangle(at: &Part<ThingShape>) -> AnyView {
     let corner: Part<Corner> = at.part(
         |shape| match shape {
             ThingShape::Box { left, up, width, height } => Some((*left, *up, *width, *height)),
-            ThingShape::Run { .. } => None,
+            ThingShape::Run { .. } | ThingShape::Round { .. } => None,
         },
         |shape, (left, up, width, height)| *shape = ThingShape::Box { left, up, width, height },
     );
@@ -408,7 +409,7 @@ fn run(at: &Part<ThingShape>) -> AnyView {
     let points = at.part(
         |shape| match shape {
             ThingShape::Run { points, .. } => Some(points.clone()),
-            ThingShape::Box { .. } => None,
+            ThingShape::Box { .. } | ThingShape::Round { .. } => None,
         },
         |shape, new| {
             if let ThingShape::Run { points, .. } = shape {
@@ -419,7 +420,7 @@ fn run(at: &Part<ThingShape>) -> AnyView {
     let diameter = at.part(
         |shape| match shape {
             ThingShape::Run { diameter, .. } => Some(*diameter),
-            ThingShape::Box { .. } => None,
+            ThingShape::Box { .. } | ThingShape::Round { .. } => None,
         },
         |shape, new| {
             if let ThingShape::Run { diameter, .. } = shape {
@@ -430,6 +431,25 @@ fn run(at: &Part<ThingShape>) -> AnyView {
     view! {
         {edge::points(points, 2)}
         {length((words::DIAMETER.text(), "diameter"), &limits::RUN_DIAMETER, diameter)}
+    }
+    .into_any()
+}
+
+fn round(at: &Part<ThingShape>) -> AnyView {
+    let circle: Part<(Point, Length)> = at.part(
+        |shape| match shape {
+            ThingShape::Round { centre, diameter } => Some((*centre, *diameter)),
+            ThingShape::Box { .. } | ThingShape::Run { .. } => None,
+        },
+        |shape, (centre, diameter)| *shape = ThingShape::Round { centre, diameter },
+    );
+    let across = circle.part(|circle| Some(circle.0.x), |circle, x| circle.0.x = x);
+    let up = circle.part(|circle| Some(circle.0.y), |circle, y| circle.0.y = y);
+    let diameter = circle.part(|circle| Some(circle.1), |circle, diameter| circle.1 = diameter);
+    view! {
+        {length((words::CENTRE_ACROSS.text(), "across"), &limits::ACROSS, across)}
+        {length((words::CENTRE_UP.text(), "up"), &limits::UP, up)}
+        {length((words::DIAMETER.text(), "diameter"), &limits::EXTENT, diameter)}
     }
     .into_any()
 }

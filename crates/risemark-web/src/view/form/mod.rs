@@ -215,25 +215,20 @@ fn brick(construction: Part<Construction>) -> AnyView {
     let reading = construction.clone();
     let kind =
         Memo::new(move |_| reading.get().map(|construction| construction_kind(&construction)));
-    let leaf = construction.part(
+    let sizes: Part<BrickSizes> = construction.part(brick_sizes, set_brick_sizes);
+    let leaf = sizes.part(|[leaf, ..]| Some(*leaf), |sizes, length| sizes[0] = length);
+    let course = sizes.part(|[_, course, ..]| Some(*course), |sizes, length| sizes[1] = length);
+    let brick = sizes.part(|[_, _, brick, ..]| Some(*brick), |sizes, length| sizes[2] = length);
+    let bed = sizes.part(|[.., bed, _]| Some(*bed), |sizes, length| sizes[3] = length);
+    let perpend = sizes.part(|[.., perpend]| Some(*perpend), |sizes, length| sizes[4] = length);
+    let holes = construction.part(
         |construction| match construction {
-            Construction::BrickAirSpace { leaf, .. } => Some(*leaf),
+            Construction::BrickAirSpace { holes, .. } => Some(*holes),
             Construction::PlatformFrame | Construction::BalloonFrame => None,
         },
         |construction, value| {
-            if let Construction::BrickAirSpace { leaf, .. } = construction {
-                *leaf = value;
-            }
-        },
-    );
-    let course = construction.part(
-        |construction| match construction {
-            Construction::BrickAirSpace { course, .. } => Some(*course),
-            Construction::PlatformFrame | Construction::BalloonFrame => None,
-        },
-        |construction, value| {
-            if let Construction::BrickAirSpace { course, .. } = construction {
-                *course = value;
+            if let Construction::BrickAirSpace { holes, .. } = construction {
+                *holes = value;
             }
         },
     );
@@ -241,9 +236,31 @@ fn brick(construction: Part<Construction>) -> AnyView {
         (kind.get() == Some(ConstructionKind::Brick)).then(|| {
             view! {
                 {measured((words::LEAF.text(), "leaf"), &limits::LEAF_THICKNESS, leaf.clone())}
+                {choice((words::BRICK_HOLES.text(), "holes"), words::COURSINGS, holes.clone())}
                 {measured((words::COURSE.text(), "course"), &limits::COURSE_HEIGHT, course.clone())}
+                {measured((words::BRICK_LENGTH.text(), "brick"), &limits::BRICK_LENGTH, brick.clone())}
+                {measured((words::BED_JOINT.text(), "bed"), &limits::BED_JOINT, bed.clone())}
+                {measured((words::PERPEND.text(), "perpend"), &limits::PERPEND, perpend.clone())}
             }
         })
     };
     view! { {fields} }.into_any()
+}
+
+/// Leaf, course, brick, bed joint and upright joint, as far as they were measured.
+type BrickSizes = [Option<Length>; 5];
+
+fn brick_sizes(construction: &Construction) -> Option<BrickSizes> {
+    match *construction {
+        Construction::BrickAirSpace { leaf, course, brick, bed, perpend, .. } => {
+            Some([leaf, course, brick, bed, perpend])
+        }
+        Construction::PlatformFrame | Construction::BalloonFrame => None,
+    }
+}
+
+fn set_brick_sizes(construction: &mut Construction, sizes: BrickSizes) {
+    if let Construction::BrickAirSpace { leaf, course, brick, bed, perpend, .. } = construction {
+        [*leaf, *course, *brick, *bed, *perpend] = sizes;
+    }
 }

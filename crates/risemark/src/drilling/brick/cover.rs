@@ -1,0 +1,85 @@
+//! The fewest holes from which foam reaches every place of an air space.
+
+use crate::drilling::brick::{
+    demands,
+    fitted::lattices,
+    plane::{Mark, Plane, Spot},
+    search::Search,
+};
+
+/// Holes that cover an air space.
+#[derive(Debug)]
+pub(super) struct Cover {
+    /// From the bottom up, each row from the datum end.
+    pub(super) marks: Vec<Mark>,
+    /// Places that no hole can reach, or over which no row can lie.
+    pub(super) missed: Vec<Spot>,
+}
+
+/// Covers an air space.
+///
+/// Guarantees: every place of it lies within the reach of a hole, and the rule for vertical distances
+/// holds, but for what lies beside the `missed`. With no `rounds` holes stay near a regular layout;
+/// more of them look for fewer holes, then for fewer rows, in the same way each time.
+pub(super) fn cover(plane: &Plane, rounds: usize) -> Cover {
+    let pitch = (plane.reach / 4).max(1);
+    let (places, plumb) = (demands::places(plane, pitch), demands::plumb(plane, pitch));
+    let begin = |start: Vec<Mark>| {
+        let candidates = candidates(plane, &start);
+        let mut search = Search::new(plane, &plumb, places.clone(), (&start, candidates));
+        search.complete();
+        search.thin();
+        search
+    };
+    let starts = worth_trying(plane, if rounds == 0 { 1 } else { STARTS });
+    let best = starts.into_iter().map(begin).min_by_key(score);
+    let Some(mut search) = best else { return Cover { marks: Vec::new(), missed: Vec::new() } };
+    search.improve(rounds);
+    Cover { marks: search.marks(), missed: search.missed().to_vec() }
+}
+
+/// Layouts to begin with.
+const STARTS: usize = 3;
+fn score(search: &Search<'_>) -> (usize, (usize, usize)) {
+    (search.missed().len(), search.score())
+}
+
+/// The regular layouts with the fewest holes, each with its holes where holes may be.
+fn worth_trying(plane: &Plane, n: usize) -> Vec<Vec<Mark>> {
+    let mut starts: Vec<Vec<Mark>> = Vec::new();
+    for lattice in lattices(plane) {
+        let marks = lattice.marks(plane);
+        if starts.len() < n && !starts.contains(&marks) {
+            starts.push(marks);
+        }
+    }
+    if starts.is_empty() {
+        starts.push(Vec::new());
+    }
+    starts
+}
+
+/// The rows of a layout and those beside the edges of openings, with marks at even distances.
+fn candidates(plane: &Plane, start: &[Mark]) -> Vec<Mark> {
+    let mut rows: Vec<i64> = start.iter().map(|mark| mark.up).collect();
+    let [_, _, bottom, top] = plane.bounds();
+    let far = plane.reach / 2;
+    let corners = plane.corners().flat_map(|corner| [corner.y - far, corner.y, corner.y + far]);
+    let heights = corners.filter(|y| bottom < *y && *y < top);
+    for y in heights {
+        rows.extend(plane.row_near(y).map(|row| row.up));
+    }
+    rows.sort_unstable();
+    rows.dedup();
+    let pitch = plane.mark(plane.reach / 12).max(1);
+    let mut marks = start.to_vec();
+    for row in rows.iter().filter_map(|&up| plane.row_at(up)) {
+        for &(from, to) in &row.free {
+            let first = from - from.rem_euclid(pitch) + pitch;
+            let inner = (0..).map(|n| first + n * pitch).take_while(|mark| *mark < to);
+            let ends = [from, to].into_iter();
+            marks.extend(ends.chain(inner).map(|across| Mark { up: row.up, across }));
+        }
+    }
+    marks
+}

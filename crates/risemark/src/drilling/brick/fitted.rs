@@ -1,0 +1,141 @@
+//! Holes in regular rows that just cover a rectangle, as many rows and holes a row as it takes.
+//!
+//! With `a` from hole to hole in a row and `r` the reach, a row alone covers a band of `e` above and
+//! below it, `e² = r² - a²/4`. Rows that are shifted by half of `a` against each other may be `r + e`
+//! apart, rows that are not `2 e`.
+
+use crate::{
+    drilling::brick::plane::{Mark, Plane, root},
+    quantity::{from_whole, to_whole},
+};
+
+/// A way to place holes on a rectangle, by its lines and the places on each.
+#[derive(Debug, Clone)]
+pub(super) struct Lattice {
+    /// How many holes it has on a rectangle.
+    pub(super) n_holes: i64,
+    /// Its lines: the way along the short side of their distances, and the places on each.
+    lines: Vec<(i64, Vec<i64>)>,
+    /// Whether its lines are level or plumb.
+    way: Way,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Way {
+    Level,
+    Plumb,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Shift {
+    None,
+    Half,
+}
+
+/// How far lines may lie from the two ends and from each other.
+#[derive(Debug, Clone, Copy)]
+struct Room {
+    first: i64,
+    between: i64,
+    last: i64,
+}
+
+/// The lattices that cover the rectangle around an air space, those with the fewest holes first.
+pub(super) fn lattices(plane: &Plane) -> Vec<Lattice> {
+    let [left, right, bottom, top] = plane.bounds();
+    let (width, height) = (right - left, top - bottom);
+    let mut lattices = Vec::new();
+    for shift in [Shift::Half, Shift::None] {
+        lattices.extend(each(plane, (width, height), shift, Way::Level));
+        lattices.extend(each(plane, (height, width), shift, Way::Plumb));
+    }
+    crate::order::sort_by_key(&mut lattices, |lattice| {
+        (lattice.n_holes, lattice.way == Way::Plumb)
+    });
+    lattices
+}
+
+impl Lattice {
+    /// Its holes on the marks of an air space where holes may be; those far from any are left out.
+    pub(super) fn marks(&self, plane: &Plane) -> Vec<Mark> {
+        let [left, _, bottom, _] = plane.bounds();
+        let mut marks = Vec::new();
+        for (line, places) in &self.lines {
+            for place in places {
+                let (x, y) = match self.way {
+                    Way::Level => (left + place, bottom + line),
+                    Way::Plumb => (left + line, bottom + place),
+                };
+                marks.extend(near(plane, x, y));
+            }
+        }
+        marks.sort_unstable();
+        marks.dedup();
+        marks
+    }
+}
+
+/// The free mark nearest to a place on the row nearest to it, unless it is far off.
+fn near(plane: &Plane, x: i64, y: i64) -> Option<Mark> {
+    let row = plane.row_near(y)?;
+    let mark = Mark { up: row.up, across: row.nearest(plane.mark(x))? };
+    let spot = plane.spot(mark);
+    let far = plane.reach / 3;
+    ((spot.x - x).abs() <= far && (spot.y - y).abs() <= far).then_some(mark)
+}
+
+/// The lattices of one kind, by the number of holes on a line, those that are worth a look.
+fn each(plane: &Plane, (along, across): (i64, i64), shift: Shift, way: Way) -> Vec<Lattice> {
+    // More holes on a line than for half the reach never pay.
+    let least = (along / (2 * plane.reach)).max(1);
+    let most = along / plane.reach.max(1) + 2;
+    (least..=most).filter_map(|n| one(plane, (along, across), n, shift, way)).collect()
+}
+
+fn one(
+    plane: &Plane,
+    (along, across): (i64, i64),
+    n: i64,
+    shift: Shift,
+    way: Way,
+) -> Option<Lattice> {
+    let reach = plane.reach;
+    let pitch = along / n;
+    let band = root(reach * reach - (pitch + 1) * (pitch + 1) / 4);
+    let between = match shift {
+        Shift::Half => reach + band,
+        Shift::None => 2 * band,
+    };
+    let mut room = Room { first: band, between, last: band };
+    let mut clearance = 0;
+    if let (Some(rise), Way::Level) = (plane.rise, way) {
+        room.first = room.first.min(rise.most);
+        room.between = room.between.min(rise.most);
+        room.last = room.last.min(rise.top_reach);
+        clearance = rise.top_clearance;
+    }
+    if room.between <= 0 || room.last < clearance {
+        return None;
+    }
+    let rest = (across - room.first - room.last).max(0);
+    let n_lines = 1 + (rest + room.between - 1) / room.between;
+    let lines = spread(room, across, n_lines, clearance);
+    let places = |line: usize| match shift {
+        Shift::Half if line % 2 == 1 => (0..=n).map(|idx| along * idx / n).collect(),
+        Shift::Half | Shift::None => (0..n).map(|idx| along * (2 * idx + 1) / (2 * n)).collect(),
+    };
+    let lines: Vec<(i64, Vec<i64>)> =
+        lines.into_iter().enumerate().map(|(idx, at)| (at, places(idx))).collect();
+    let n_holes = lines.iter().map(|(_, places)| i64::try_from(places.len()).unwrap_or(0)).sum();
+    Some(Lattice { n_holes, lines, way })
+}
+
+/// Lines at even shares of the room that there is.
+fn spread(room: Room, across: i64, n_lines: i64, clearance: i64) -> Vec<i64> {
+    let whole = room.first + room.between * (n_lines - 1) + room.last;
+    let share = from_whole(across) / from_whole(whole.max(1));
+    let scaled = |part: i64| to_whole((from_whole(part) * share).round());
+    let last = across - scaled(room.last).max(clearance);
+    let at = |idx| (scaled(room.first + room.between * idx)).min(last);
+    (0..n_lines).map(at).collect()
+}

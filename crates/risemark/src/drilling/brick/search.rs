@@ -1,0 +1,420 @@
+//! The fewest holes that meet every demand, by taking some out and putting fewer back.
+
+use crate::{
+    drilling::brick::{
+        demands::{Demand, Plumb},
+        gaps::gaps,
+        plane::{Mark, Plane, Spot},
+    },
+    random::Random,
+};
+
+/// The places that may be chosen, and which demands each of them meets.
+#[derive(Debug)]
+struct Board {
+    /// From the bottom up, each row from the datum end.
+    places: Vec<Mark>,
+    spots: Vec<Spot>,
+    /// The row of each place.
+    row_of: Vec<usize>,
+    /// The height of each row, with the stretch of its places.
+    rows: Vec<(i64, usize, usize)>,
+    demands: Vec<Demand>,
+    /// For each place the demands that it meets.
+    met_by: Vec<Vec<u32>>,
+    /// For each demand the stretches of places that meet it.
+    meeting: Vec<Vec<(usize, usize)>>,
+}
+
+/// Whether a part of the air space is covered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Answer {
+    Covered,
+    Open,
+}
+
+/// A choice of places, being worked on.
+#[derive(Debug)]
+pub(super) struct Search<'a> {
+    plane: &'a Plane,
+    plumb: &'a Plumb,
+    random: Random,
+    /// Demands for places; those of the rows are made anew with the rows.
+    wanted: Vec<Demand>,
+    /// Places that no hole can reach.
+    missed: Vec<Spot>,
+    board: Board,
+    chosen: Vec<usize>,
+    /// How many chosen places meet each demand.
+    n_meeting: Vec<u32>,
+    /// How many chosen places lie on each row.
+    on_row: Vec<u32>,
+    /// Demands that may be met by none.
+    open: Vec<usize>,
+}
+
+impl<'a> Search<'a> {
+    /// A search that begins with holes and may use places on certain heights.
+    pub(super) fn new(
+        plane: &'a Plane,
+        plumb: &'a Plumb,
+        wanted: Vec<Demand>,
+        (start, places): (&[Mark], Vec<Mark>),
+    ) -> Self {
+        let mut search = Self {
+            plane,
+            plumb,
+            random: Random::new(SEED),
+            wanted,
+            missed: Vec::new(),
+            board: Board::of(plane, places, Vec::new()),
+            chosen: Vec::new(),
+            n_meeting: Vec::new(),
+            on_row: Vec::new(),
+            open: Vec::new(),
+        };
+        search.set_up(start);
+        search
+    }
+
+    /// The chosen holes.
+    pub(super) fn marks(&self) -> Vec<Mark> {
+        let mut marks: Vec<Mark> =
+            self.chosen.iter().map(|&place| self.board.places[place]).collect();
+        marks.sort_unstable();
+        marks
+    }
+
+    /// Places that no hole can reach.
+    pub(super) fn missed(&self) -> &[Spot] {
+        &self.missed
+    }
+
+    /// Adds holes until all is covered.
+    pub(super) fn complete(&mut self) {
+        loop {
+            self.fill();
+            if self.ask(self.plane.bounds()) == Answer::Covered {
+                return;
+            }
+        }
+    }
+
+    /// Takes out every hole that is not needed.
+    pub(super) fn thin(&mut self) {
+        for place in self.chosen.clone() {
+            if self.chosen.contains(&place) {
+                self.change(&[place]);
+            }
+        }
+    }
+
+    /// Takes out some neighbouring holes and fills anew, a number of times; keeps what is no worse.
+    pub(super) fn improve(&mut self, rounds: usize) {
+        for _ in 0..rounds {
+            let at = self.random.below(self.chosen.len());
+            let Some(&centre) = self.chosen.get(at) else { return };
+            let n_out = 1 + self.random.below(MOST_OUT);
+            let nearest = self.nearest(centre, n_out);
+            self.change(&nearest);
+        }
+    }
+
+    /// Takes out holes and fills what they leave open; takes it back when it comes out worse.
+    fn change(&mut self, out: &[usize]) {
+        let (before, score) = (self.chosen.clone(), self.score());
+        let mut gone = out.to_vec();
+        out.iter().for_each(|&place| self.remove(place));
+        for _ in 0..MOST_ASKED {
+            self.fill();
+            gone.extend(self.prune(self.around(out)));
+            if score < self.score() {
+                break;
+            }
+            // Only what the holes that are gone reached can have opened.
+            if self.ask(self.around(&gone)) == Answer::Covered {
+                return;
+            }
+        }
+        self.restore(&before);
+    }
+
+    /// The rectangle that holes reach.
+    fn around(&self, places: &[usize]) -> [i64; 4] {
+        let spots = places.iter().map(|&place| self.board.spots[place]);
+        let reach = self.plane.reach;
+        let around = spots.map(|s| [s.x - reach, s.x + reach, s.y - reach, s.y + reach]);
+        let both = |a: [i64; 4], b: [i64; 4]| {
+            [a[0].min(b[0]), a[1].max(b[1]), a[2].min(b[2]), a[3].max(b[3])]
+        };
+        around.reduce(both).unwrap_or_default()
+    }
+
+    /// Asks for what is still open in a rectangle, between the places that were asked for before.
+    fn ask(&mut self, within: [i64; 4]) -> Answer {
+        let holes: Vec<Spot> = self.chosen.iter().map(|&place| self.board.spots[place]).collect();
+        let mut answer = Answer::Covered;
+        for gap in gaps(self.plane, &holes, within) {
+            if self.missed.contains(&gap) {
+                continue;
+            }
+            answer = Answer::Open;
+            let demand = Demand::place(self.plane, gap);
+            if !self.board.can_meet(&demand) {
+                let Some(mark) = demand.best_mark(self.plane) else {
+                    self.missed.push(gap);
+                    continue;
+                };
+                self.wanted.push(demand);
+                let chosen = self.marks();
+                self.board.places.push(mark);
+                self.set_up(&chosen);
+                return Answer::Open;
+            }
+            self.wanted.push(demand);
+            self.open.push(self.n_meeting.len());
+            self.n_meeting.push(0);
+            self.board.put(demand);
+        }
+        answer
+    }
+
+    /// How many holes there are, on how many rows.
+    pub(super) fn score(&self) -> (usize, usize) {
+        (self.chosen.len(), self.on_row.iter().filter(|&&n| 0 < n).count())
+    }
+
+    /// Makes the board anew, with a place for each demand that has none.
+    fn set_up(&mut self, chosen: &[Mark]) {
+        let mut places = self.board.places.clone();
+        places.extend(chosen);
+        for _ in 0..MOST_ROWS_ADDED {
+            let demands = self.all_demands(&mut places);
+            let board = Board::of(self.plane, std::mem::take(&mut places), demands);
+            let lonely = board.lonely().map(|demand| demand.best_mark(self.plane));
+            let added: Vec<Mark> = lonely.flatten().collect();
+            places.clone_from(&board.places);
+            self.board = board;
+            if added.is_empty() {
+                break;
+            }
+            // One mark often serves the demands beside it as well.
+            places.extend(added);
+        }
+        self.drop_missed();
+        self.n_meeting = vec![0; self.board.demands.len()];
+        self.on_row = vec![0; self.board.rows.len()];
+        self.open = (0..self.board.demands.len()).collect();
+        self.chosen.clear();
+        for mark in chosen {
+            if let Ok(place) = self.board.places.binary_search(mark) {
+                self.add(place);
+            }
+        }
+    }
+
+    fn all_demands(&self, places: &mut Vec<Mark>) -> Vec<Demand> {
+        places.sort_unstable();
+        places.dedup();
+        let mut heights: Vec<i64> = places.iter().map(|&mark| self.plane.spot(mark).y).collect();
+        heights.dedup();
+        let rise = self.plane.rise.map(|rise| self.plumb.demands(rise, &heights));
+        self.wanted.iter().copied().chain(rise.into_iter().flatten()).collect()
+    }
+
+    /// Takes the demands that no place can meet off the board and remembers where they are.
+    fn drop_missed(&mut self) {
+        let missed: Vec<Spot> = self.board.lonely().map(|demand| demand.spot).collect();
+        if missed.is_empty() {
+            return;
+        }
+        let can_be_met = |demand: &Demand| !missed.contains(&demand.spot);
+        self.wanted.retain(can_be_met);
+        let places = std::mem::take(&mut self.board.places);
+        let demands = std::mem::take(&mut self.board.demands);
+        let demands = demands.into_iter().filter(can_be_met).collect();
+        self.board = Board::of(self.plane, places, demands);
+        self.missed.extend(missed);
+        self.missed.sort_unstable();
+        self.missed.dedup();
+    }
+
+    fn add(&mut self, place: usize) {
+        self.chosen.push(place);
+        self.on_row[self.board.row_of[place]] += 1;
+        for &demand in &self.board.met_by[place] {
+            self.n_meeting[index(demand)] += 1;
+        }
+    }
+
+    fn remove(&mut self, place: usize) {
+        if let Some(at) = self.chosen.iter().position(|&chosen| chosen == place) {
+            self.take(at);
+        }
+    }
+
+    fn take(&mut self, at: usize) {
+        let place = self.chosen.remove(at);
+        self.on_row[self.board.row_of[place]] -= 1;
+        for &demand in &self.board.met_by[place] {
+            let demand = index(demand);
+            self.n_meeting[demand] -= 1;
+            if self.n_meeting[demand] == 0 {
+                self.open.push(demand);
+            }
+        }
+    }
+
+    fn restore(&mut self, chosen: &[usize]) {
+        let gone: Vec<usize> =
+            self.chosen.iter().copied().filter(|place| !chosen.contains(place)).collect();
+        gone.into_iter().for_each(|place| self.remove(place));
+        for &place in chosen {
+            if !self.chosen.contains(&place) {
+                self.add(place);
+            }
+        }
+        // In the order they were in, so that the same draw means the same hole.
+        self.chosen.clear();
+        self.chosen.extend(chosen);
+        self.open.clear();
+    }
+
+    /// Works from one side to the other: of what is still open, the outermost demand is met next.
+    fn fill(&mut self) {
+        let [x, y] = SIDES[self.random.below(SIDES.len())];
+        loop {
+            let n_meeting = &self.n_meeting;
+            self.open.retain(|&demand| n_meeting[demand] == 0);
+            let far = |&demand: &usize| {
+                let spot = self.board.demands[demand].spot;
+                (spot.x * x + spot.y * y, demand)
+            };
+            let Some(outermost) = self.open.iter().copied().min_by_key(far) else { return };
+            let Some(place) = self.best_for(outermost) else { return };
+            self.add(place);
+        }
+    }
+
+    /// The place that meets a demand and most others, with some chance.
+    fn best_for(&mut self, demand: usize) -> Option<usize> {
+        let meeting = &self.board.meeting[demand];
+        let n_places: usize = meeting.iter().map(|(from, to)| to - from).sum();
+        let stride = 1 + n_places / MOST_LOOKED_AT;
+        let skip = self.random.below(stride);
+        let places = meeting.iter().flat_map(|&(from, to)| from..to).skip(skip).step_by(stride);
+        let mut best: Option<(usize, usize)> = None;
+        for place in places {
+            let met = &self.board.met_by[place];
+            let gain = met.iter().filter(|&&demand| self.n_meeting[index(demand)] == 0).count();
+            let used = usize::from(0 < self.on_row[self.board.row_of[place]]);
+            let value = gain * 16 + self.random.below(gain * 2 + 1) + used * gain;
+            if best.is_none_or(|(most, _)| most < value) {
+                best = Some((value, place));
+            }
+        }
+        best.map(|(_, place)| place)
+    }
+
+    /// Takes out holes of a rectangle that no demand needs, those added last first, and names them.
+    fn prune(&mut self, [left, right, bottom, top]: [i64; 4]) -> Vec<usize> {
+        let mut gone = Vec::new();
+        let mut at = self.chosen.len();
+        while 0 < at {
+            at -= 1;
+            let place = self.chosen[at];
+            let spot = self.board.spots[place];
+            let inside = left <= spot.x && spot.x <= right && bottom <= spot.y && spot.y <= top;
+            let needed = |&demand: &u32| self.n_meeting[index(demand)] < 2;
+            if inside && !self.board.met_by[place].iter().any(needed) {
+                self.take(at);
+                gone.push(place);
+            }
+        }
+        gone
+    }
+
+    fn nearest(&self, centre: usize, n: usize) -> Vec<usize> {
+        let spot = |place: usize| self.board.spots[place];
+        let mut near = self.chosen.clone();
+        near.sort_unstable_by_key(|&place| (spot(place).squared(spot(centre)), place));
+        near.truncate(n);
+        near
+    }
+}
+
+/// A position that was kept in half the room.
+fn index(demand: u32) -> usize {
+    usize::try_from(demand).unwrap_or(usize::MAX)
+}
+
+const SEED: u64 = 1911;
+/// The most neighbouring holes taken out at once.
+const MOST_OUT: usize = 8;
+/// How often what is left open after a change is asked for.
+const MOST_ASKED: usize = 4;
+/// The most places looked at for one demand.
+const MOST_LOOKED_AT: usize = 48;
+/// How often rows are added for demands that have none; each may ask for more above it.
+const MOST_ROWS_ADDED: usize = 6;
+/// The sides from which holes are filled in.
+const SIDES: [[i64; 2]; 8] = [[1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [-1, 1], [1, -1], [-1, -1]];
+
+impl Board {
+    fn of(plane: &Plane, mut places: Vec<Mark>, demands: Vec<Demand>) -> Self {
+        places.sort_unstable();
+        places.dedup();
+        let spots: Vec<Spot> = places.iter().map(|&mark| plane.spot(mark)).collect();
+        let mut rows: Vec<(i64, usize, usize)> = Vec::new();
+        let mut row_of = Vec::with_capacity(places.len());
+        for (idx, spot) in spots.iter().enumerate() {
+            match rows.last_mut() {
+                Some((y, _, to)) if *y == spot.y => *to = idx + 1,
+                _ => rows.push((spot.y, idx, idx + 1)),
+            }
+            row_of.push(rows.len() - 1);
+        }
+        let met_by = vec![Vec::new(); places.len()];
+        let mut board =
+            Self { places, spots, row_of, rows, demands: Vec::new(), met_by, meeting: Vec::new() };
+        demands.into_iter().for_each(|demand| board.put(demand));
+        board
+    }
+
+    /// Adds a demand.
+    fn put(&mut self, demand: Demand) {
+        let meeting = self.meeting(&demand).collect::<Vec<_>>();
+        let idx = u32::try_from(self.demands.len()).unwrap_or(u32::MAX);
+        for &(from, to) in &meeting {
+            self.met_by[from..to].iter_mut().for_each(|met| met.push(idx));
+        }
+        self.meeting.push(meeting);
+        self.demands.push(demand);
+    }
+
+    /// Whether any place meets a demand.
+    fn can_meet(&self, demand: &Demand) -> bool {
+        self.meeting(demand).next().is_some()
+    }
+
+    /// The stretches of places that meet a demand, row by row.
+    fn meeting(&self, demand: &Demand) -> impl Iterator<Item = (usize, usize)> {
+        let (low, high) = demand.heights();
+        let first = self.rows.partition_point(|row| row.0 < low);
+        let last = self.rows.partition_point(|row| row.0 <= high);
+        let x = demand.spot.x;
+        self.rows[first..last.max(first)].iter().filter_map(move |&(y, from, to)| {
+            let aside = demand.aside(y)?;
+            let row = &self.spots[from..to];
+            let left = from + row.partition_point(|spot| spot.x < x - aside);
+            let right = from + row.partition_point(|spot| spot.x <= x + aside);
+            (left < right).then_some((left, right))
+        })
+    }
+
+    /// The demands that no place meets.
+    fn lonely(&self) -> impl Iterator<Item = &Demand> {
+        let pairs = self.demands.iter().zip(&self.meeting);
+        pairs.filter(|(_, meeting)| meeting.is_empty()).map(|(demand, _)| demand)
+    }
+}

@@ -1,0 +1,212 @@
+//! What holds for every wall of brick with an air space, on generated ones, by the rules as they are
+//! stated and on a sample of one centimetre.
+
+use proptest::prelude::*;
+use risemark::{
+    WallPlan,
+    compartments::Compartment,
+    finding::{Part, Problem},
+    geometry::{Point, distance_to_edge},
+    job::{Construction, Coursing, Effect, Plates, Studs, Thing, ThingKind, ThingShape, Wall},
+    plan,
+    quantity::{Length, inches, millimeters},
+};
+use risemark_tests::walls;
+
+const NEAR: Length = millimeters(0.05);
+const REACH: Length = inches(18.0);
+
+/// A generated wall, of brick: without timber, perhaps with a round sleeve through it.
+fn brick() -> impl Strategy<Value = Wall> {
+    let sleeve =
+        prop::option::of((walls::quarters(6, 20), walls::quarters(20, 50), walls::quarters(4, 9)));
+    (walls::wall(), any::<bool>(), sleeve)
+        .prop_map(|(wall, at_joints, sleeve)| {
+            let holes = if at_joints { Coursing::TJoints } else { Coursing::Anywhere };
+            let construction = Construction::BrickAirSpace {
+                leaf: None,
+                course: None,
+                brick: None,
+                holes,
+                bed: None,
+                perpend: None,
+            };
+            let mut wall = Wall {
+                construction,
+                studs: Studs::default(),
+                plates: Plates::default(),
+                blocks: Vec::new(),
+                braces: Vec::new(),
+                bays: Vec::new(),
+                ..wall
+            };
+            wall.things.extend(sleeve.map(|(x, y, diameter)| Thing {
+                kind: ThingKind::Vent,
+                at: ThingShape::Round { centre: Point::new(x, y), diameter },
+                keep_off: None,
+                effect: Some(Effect::ClosesBay),
+            }));
+            wall
+        })
+        .prop_filter("passes its check", |wall| risemark::check::check_wall(wall).is_empty())
+}
+
+fn planned(wall: &Wall) -> (risemark::Plan, WallPlan) {
+    let plan = plan(&walls::job(wall.clone()));
+    let wall = plan.walls[0].clone();
+    (plan, wall)
+}
+
+fn says_out_of_reach(plan: &WallPlan, compartment: &Compartment) -> bool {
+    plan.findings.iter().any(|finding| {
+        finding.place.part == Part::Compartment(compartment.id)
+            && matches!(finding.problem, Problem::OutOfReach { .. })
+    })
+}
+
+fn centres(plan: &WallPlan, compartment: &Compartment) -> Vec<Point> {
+    let holes = plan.drill.holes.iter().filter(|hole| hole.compartment == compartment.id);
+    holes.map(|hole| hole.centre).collect()
+}
+
+fn apart(a: Point, b: Point) -> Length {
+    distance_to_edge(a, (b, b))
+}
+
+/// The heights of the holes that serve a plumb line, within a stretch of it, from the bottom up.
+fn rows(holes: &[Point], x: Length, (bottom, top): (Length, Length)) -> Vec<Length> {
+    let serving = holes.iter().filter(|hole| (hole.x - x).abs() <= REACH + NEAR);
+    let mut rows: Vec<Length> =
+        serving.map(|hole| hole.y).filter(|y| bottom <= *y && *y <= top).collect();
+    rows.sort_by(|a, b| a.value.total_cmp(&b.value));
+    rows
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 6, failure_persistence: None, rng_seed: proptest::test_runner::RngSeed::Fixed(1911), ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_place_is_within_reach_or_a_finding_says_so(wall in brick()) {
+        let (_, plan) = planned(&wall);
+        let pitch = millimeters(10.0);
+        for compartment in plan.compartments.iter().filter(|c| plan.why_empty(c).is_none()) {
+            if says_out_of_reach(&plan, compartment) {
+                continue;
+            }
+            let holes = centres(&plan, compartment);
+            let bounds = compartment.polygon.bounds();
+            let mut y = bounds.y.from + NEAR;
+            while y < bounds.y.to {
+                for span in compartment.polygon.across(y) {
+                    let mut x = span.from;
+                    while x <= span.to {
+                        let place = Point::new(x, y);
+                        let near = holes.iter().any(|hole| apart(*hole, place) <= REACH + NEAR);
+                        prop_assert!(near, "{place:?} of {} is out of reach", compartment.id);
+                        x += pitch;
+                    }
+                }
+                y += pitch;
+            }
+        }
+    }
+
+    #[test]
+    fn rows_keep_the_rule_for_vertical_distances(wall in brick()) {
+        let (job, plan) = planned(&wall);
+        for compartment in plan.compartments.iter().filter(|c| plan.why_empty(c).is_none()) {
+            if says_out_of_reach(&plan, compartment) {
+                continue;
+            }
+            let holes = centres(&plan, compartment);
+            let most = job.rules.spacing_at(compartment.depth).expect("deep enough").most;
+            let across = compartment.polygon.bounds().x;
+            let mut x = across.from + NEAR;
+            while x < across.to {
+                for run in compartment.polygon.along(x) {
+                    let rows = rows(&holes, x, (run.from, run.to));
+                    let mut from = run.from;
+                    for row in rows {
+                        let enough = row - from <= most + NEAR || run.to - from <= job.rules.top_reach + NEAR;
+                        prop_assert!(enough, "from {from:?} to {row:?} at {x:?} of {}", compartment.id);
+                        from = row;
+                    }
+                    let over = run.to - from;
+                    prop_assert!(over <= job.rules.top_reach + NEAR, "{over:?} over the top row at {x:?} of {}", compartment.id);
+                }
+                x += millimeters(50.0);
+            }
+        }
+    }
+
+    #[test]
+    fn holes_lie_on_marks_clear_of_everything(wall in brick()) {
+        let (job, plan) = planned(&wall);
+        let step = job.rules.marking_step;
+        for hole in &plan.drill.holes {
+            let home = plan.compartment(hole.compartment).expect("a hole has its compartment");
+            for side in home.polygon.edges() {
+                prop_assert!(job.rules.edge_distance() - NEAR < distance_to_edge(hole.centre, side), "hole {} is near an edge", hole.mark);
+            }
+            for obstacle in &plan.frame.obstacles {
+                let distance = obstacle.keep_off + job.rules.bit / 2.0;
+                let clear = obstacle.pieces.iter().flat_map(|piece| piece.edges()).all(|edge| distance - NEAR < distance_to_edge(hole.centre, edge));
+                prop_assert!(clear, "hole {} is near {:?}", hole.mark, obstacle.what);
+            }
+            for reading in [hole.across, hole.up] {
+                let marks = (reading / step).value;
+                prop_assert!((marks - marks.round()).abs() < 1e-6, "hole {} is off the marking step", hole.mark);
+            }
+            let Some(joints) = plan.frame.joints else { continue };
+            for (reading, from, pitch) in [(hole.across, joints.perpend, joints.half_brick), (hole.up, joints.bed, joints.course)] {
+                let n = ((reading - from) / pitch).value;
+                let off = pitch * (n - n.round()).abs();
+                prop_assert!(off <= step / 2.0 + NEAR, "hole {} lies {off:?} off its joint", hole.mark);
+            }
+        }
+    }
+
+    #[test]
+    fn a_mirrored_wall_has_the_mirrored_plan(wall in brick()) {
+        let (_, plan) = planned(&wall);
+        let (_, turned) = planned(&wall.mirrored());
+        let readings = |plan: &WallPlan| -> Vec<(Length, Length)> {
+            plan.drill.holes.iter().map(|hole| (hole.across, hole.up)).collect()
+        };
+        prop_assert_eq!(readings(&plan), readings(&turned));
+    }
+
+    #[test]
+    fn a_hole_may_move_as_far_as_it_says(wall in brick()) {
+        let (_, plan) = planned(&wall);
+        for hole in &plan.drill.holes {
+            let why = &hole.why;
+            let up = why.may_move_up.from <= hole.up + NEAR && hole.up - NEAR <= why.may_move_up.to;
+            let across = why.may_move_across.widened(NEAR).contains(hole.centre.x);
+            prop_assert!(up && across, "hole {} stands outside its own room", hole.mark);
+            let compartment = plan.compartment(hole.compartment).expect("a hole has its compartment");
+            if says_out_of_reach(&plan, compartment) {
+                continue;
+            }
+            let mut holes = centres(&plan, compartment);
+            let at = holes.iter().position(|centre| *centre == hole.centre).expect("it is one of them");
+            for to in [Point::new(why.may_move_across.from, hole.up), Point::new(hole.centre.x, why.may_move_up.to)] {
+                holes[at] = to;
+                let bounds = compartment.polygon.bounds();
+                let mut y = bounds.y.from + NEAR;
+                while y < bounds.y.to {
+                    for span in compartment.polygon.across(y) {
+                        let near = |x: Length| holes.iter().any(|hole| apart(*hole, Point::new(x, y)) <= REACH + NEAR);
+                        let mut x = span.from;
+                        while x <= span.to {
+                            prop_assert!(near(x), "hole {} may not move to {to:?}", hole.mark);
+                            x += millimeters(60.0);
+                        }
+                    }
+                    y += millimeters(60.0);
+                }
+            }
+            holes[at] = hole.centre;
+        }
+    }
+}
