@@ -210,3 +210,19 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn an_air_space_is_shared_out_by_nearness() {
+    let jobs = risemark_tests::example_jobs().into_iter();
+    let job = jobs.filter(|(name, _)| name == "kiln-room").map(|(_, job)| job).next();
+    let plan = plan(&job.expect("the example of brick"));
+    let wall = &plan.walls[0];
+    let volumes: Vec<f64> = wall.lifts.iter().map(|lift| lift.volume.value).collect();
+    let (sum, whole) = (volumes.iter().sum::<f64>(), wall.volume_to_fill().value);
+    assert!((sum - whole).abs() <= 1e-9 * whole, "{sum} of {whole}");
+    // Foam falls a row at most and goes as far aside as it reaches.
+    let most = wall.compartments[0].depth * (REACH + REACH) * inches(48.0);
+    for (hole, volume) in wall.drill.holes.iter().zip(&volumes) {
+        assert!(*volume < most.value, "hole {} takes {volume} of {whole}", hole.mark);
+    }
+}

@@ -20,6 +20,7 @@ export interface Job {
   year_built?: number;
   rules?: RuleSettings;
   foam?: FoamSettings;
+  crew?: CrewSettings;
   walls: Wall[];
 }
 
@@ -80,6 +81,30 @@ export interface FoamSettings {
   };
 }
 
+/** How the crew works, in seconds, and what is fixed of the order of shots. */
+export interface CrewSettings {
+  set_up?: number;
+  /** Metres a second. */
+  walking?: number;
+  cart?: number;
+  setting?: number;
+  idle_limit?: number;
+  nozzle_change?: number;
+  nozzle_weight?: number;
+  kit_change?: number;
+  purge?: number;
+  first?: HoleName;
+  /** Ids. */
+  walls?: string[];
+  sequence?: HoleName[];
+}
+
+/** A hole by its wall and its number there. */
+export interface HoleName {
+  wall: string;
+  hole: number;
+}
+
 /** One shot that was tried. */
 export interface TestShot {
   seconds: number;
@@ -115,6 +140,24 @@ export interface Wall {
   things?: Thing[];
   zones?: Zone[];
   bays?: BayException[];
+  drilling?: Drilling;
+}
+
+/** Wishes for the holes of a wall, and what has become of them at the wall. */
+export interface Drilling {
+  rows_from?: "floor" | "ceiling";
+  liked?: (
+    | { kind: "height"; up: Length }
+    | { kind: "band"; from: Length; to: Length }
+    | { kind: "laps"; first: Length; spacing: Length }
+  )[];
+  barred?: { from: Length; to: Length }[];
+  holes?: {
+    state: "marked" | "set" | "drilled" | "patched" | "left-out";
+    at: Place;
+    mark?: number;
+  }[];
+  probed?: Place[];
 }
 
 export type End = "left" | "right";
@@ -231,6 +274,43 @@ export interface PlanReport {
   walls: WallReport[];
   foam: FoamReport;
   kits: KitsReport;
+  /** Left out by `plan(job)`: the search takes longer than a page may wait. The command line gives it. */
+  shots?: ShotsReport;
+}
+
+/** The order of the shots, and the rules by which it costs what it costs. */
+export interface ShotsReport {
+  order: ShotReport[];
+  end_s: number;
+  cost_s: number;
+  /** No order costs less. */
+  bound_s: number;
+  within_percent: number;
+  nozzles: number;
+  kits: number;
+  set_up_s: number;
+  walk_s_per_m: number;
+  cart_s: number;
+  setting_s: number;
+  idle_limit_s: number;
+  nozzle_change_s: number;
+  nozzle_weight_s: number;
+  kit_lasts_s?: number | null;
+  kit_change_s?: number | null;
+  findings: FindingReport[];
+}
+
+/** One shot. */
+export interface ShotReport {
+  wall: string;
+  hole: string;
+  mark: number;
+  piece: number;
+  start_s: number;
+  duration_s: number;
+  gap_s: number;
+  nozzle: number;
+  kit: number;
 }
 
 export interface RuleReport {

@@ -2,16 +2,17 @@
 //!
 //! Foam drops to the bottom and rises level, so that the holes of one row fill what lies between the
 //! row below and their own; the top row fills the rest. Beside each other, holes of a row share their
-//! part at half the way from one to the next.
+//! part at half the way from one to the next. An air space between leaves of brick, whose holes stand in
+//! no columns, is shared out by nearness.
 
 use uom::ConstZero;
 
 use crate::{
     compartments::Compartment,
-    drilling::{DrillPlan, Hole},
-    geometry::{Rect, Span},
+    drilling::{DrillPlan, Hole, Space},
+    geometry::{Point, Rect, Span},
     limits,
-    quantity::{Length, Volume, longer, shorter},
+    quantity::{Area, Length, Volume, from_whole, inches, longer, shorter, to_whole},
 };
 
 /// The part of a compartment that is filled through one hole.
@@ -37,6 +38,10 @@ pub fn lifts(compartments: &[Compartment], drill: &DrillPlan) -> Vec<Lift> {
     for compartment in compartments {
         let here = |idx: &usize| drill.holes[*idx].compartment == compartment.id;
         let holes: Vec<usize> = (0..drill.holes.len()).filter(here).collect();
+        if holes.iter().any(|&idx| matches!(drill.holes[idx].why.space, Space::AirSpace { .. })) {
+            share_air_space(compartment, (&drill.holes, &holes), &mut lifts);
+            continue;
+        }
         for (idx, cell) in cells(compartment, &drill.holes, holes) {
             lifts[idx] = lift(compartment, drill.holes[idx].mark, cell);
         }
@@ -79,6 +84,66 @@ fn cells(compartment: &Compartment, holes: &[Hole], mut here: Vec<usize>) -> Vec
         from = to;
     }
     cells
+}
+
+/// How fine an air space is shared out, and into how many pieces a side at most.
+const PIECE: Length = inches(3.0);
+const MOST_PIECES: i64 = 120;
+
+/// Shares an air space piece by piece: each goes to the nearest of the holes at its level or above, from
+/// which foam falls; pieces over all holes to the nearest.
+fn share_air_space(
+    compartment: &Compartment,
+    (holes, here): (&[Hole], &[usize]),
+    lifts: &mut [Lift],
+) {
+    let bounds = compartment.polygon.bounds();
+    let parts = |span: Span| {
+        let n_parts = to_whole((span.length() / PIECE).value.ceil()).clamp(1, MOST_PIECES);
+        let step = span.length() / from_whole(n_parts);
+        let part = move |at: i64| Span {
+            from: span.from + step * from_whole(at),
+            to: if at + 1 == n_parts { span.to } else { span.from + step * from_whole(at + 1) },
+        };
+        (0..n_parts).map(part)
+    };
+    let mut faces = vec![Area::ZERO; holes.len()];
+    let mut spans: Vec<Option<Span>> = vec![None; holes.len()];
+    for y in parts(bounds.y) {
+        for x in parts(bounds.x) {
+            let piece = Rect { x, y };
+            let face = compartment.polygon.area_within(piece);
+            if face <= Area::ZERO {
+                continue;
+            }
+            let Some(idx) = served_by(holes, here, Point::new(x.middle(), y.middle())) else {
+                return;
+            };
+            lifts[idx].volume += volume_within(compartment, piece);
+            faces[idx] += face;
+            let known = spans[idx].unwrap_or(y);
+            spans[idx] =
+                Some(Span { from: shorter(known.from, y.from), to: longer(known.to, y.to) });
+        }
+    }
+    for &idx in here {
+        let Some(span) = spans[idx] else { continue };
+        (lifts[idx].from, lifts[idx].to) = (span.from, span.to);
+        lifts[idx].width = faces[idx] / span.length();
+    }
+}
+
+/// The hole whose foam fills a place of an air space.
+fn served_by(holes: &[Hole], here: &[usize], place: Point) -> Option<usize> {
+    let far = |idx: usize| {
+        let Point { x, y } = holes[idx].centre;
+        ((x - place.x) * (x - place.x) + (y - place.y) * (y - place.y)).value
+    };
+    let nearest = |above: bool| {
+        let able = here.iter().copied().filter(|&idx| !above || place.y <= holes[idx].up);
+        able.min_by(|a, b| far(*a).total_cmp(&far(*b)))
+    };
+    nearest(true).or_else(|| nearest(false))
 }
 
 /// Holes of nearly one height, from the bottom up; sorted by height as they came.
