@@ -3,15 +3,17 @@
 use risemark::{
     Plan, WallPlan,
     compartments::Compartment,
+    drilling::HoleState,
     finding::Problem,
     foam::{Fit, FlowBasis, PourPlan, Sprayed, Tail},
     geometry::{Point, Polygon, Rect, Span, intersection},
-    job::{Job, Kit, Scatter, ShotSpace, TestShot},
+    job::{Job, Kit, OwnHole, OwnState, Scatter, ShotSpace, TestShot},
     limits, plan, pour,
     quantity::{
         Length, Time, Volume, board_feet, count, inches, seconds, to_board_feet, to_cubic_feet,
-        to_cubic_inches_per_second, to_liters, to_mm2, to_mm3,
+        to_cubic_inches_per_second, to_liters, to_mm2, to_mm3, to_seconds,
     },
+    shoot,
 };
 use risemark_tests::{example_jobs, random::Random, walls};
 
@@ -215,6 +217,37 @@ fn long_high_and_large_lifts_are_split_and_their_shots_sum_up() {
         assert!(hole.volume <= board_feet(5.000_001) * n_shots, "{hole:?}");
     }
     assert!(codes.contains(&"lifts-too-high"), "and that is said: {codes:?}");
+}
+
+/// What is patched over was filled before: nothing is shot through it again, and nothing bought for it.
+#[test]
+fn a_patched_hole_takes_no_shot_and_no_foam() {
+    let mut job = example("plain-wall");
+    let (plan, full, _) = poured(&job);
+    let hole = &plan.walls[0].drill.holes[0];
+    let mark = u32::try_from(hole.mark).ok();
+    let own = |state| OwnHole { state, at: hole.centre, mark };
+    job.walls[0].drilling.holes = vec![own(OwnState::Drilled)];
+    let (_, drilled, _) = poured(&job);
+    assert_eq!(drilled.walls, full.walls, "a hole that is only drilled is still to be filled");
+
+    job.walls[0].drilling.holes = vec![own(OwnState::Patched)];
+    let (plan, rest, _) = poured(&job);
+    let (before, after) = (&full.walls[0].holes[0], &rest.walls[0].holes[0]);
+    assert_eq!(plan.walls[0].drill.holes[0].state, HoleState::Own(0, OwnState::Patched));
+    assert!(after.shots.is_empty() && after.range.is_none(), "no shot: {after:?}");
+    assert!(to_seconds(after.time).abs() < 1e-12, "no seconds: {after:?}");
+    assert_eq!(after.volume, before.volume, "its lift stays");
+    assert_eq!(rest.walls[0].holes[1..], full.walls[0].holes[1..], "the others are as before");
+    relative(
+        to_mm3(rest.volume),
+        to_mm3(full.volume) - to_mm3(before.volume),
+        1e-12,
+        "what is left to buy for",
+    );
+    let order = shoot(&job, &plan, &rest).product.order;
+    assert!(order.iter().all(|shot| shot.hole != hole.mark), "it has no turn");
+    assert_eq!(order.len() + 1, shoot(&job, &plan, &full).product.order.len(), "one shot less");
 }
 
 /// The usual count of kits: volume with waste over nominal yield by usable share, rounded up.

@@ -87,6 +87,13 @@ pub enum HoleState {
     Own(usize, OwnState),
 }
 
+impl Hole {
+    /// Whether its lift has been filled already: it is patched over.
+    pub fn is_filled(&self) -> bool {
+        matches!(self.state, HoleState::Own(_, OwnState::Patched))
+    }
+}
+
 /// The reasons for one hole's place, with their numbers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Why {

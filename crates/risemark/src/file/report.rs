@@ -253,7 +253,7 @@ pub struct HoleReport {
     /// The level up to which it fills.
     #[schemars(with = "f64")]
     pub lift_to_mm: Number,
-    /// How long foam is shot, in whole seconds.
+    /// How long foam is shot, in whole seconds; 0 where the lift is filled already.
     #[schemars(with = "f64")]
     pub seconds: Number,
     /// How long it may have to be, at the job's confidence; `null` where nothing tells.

@@ -5,7 +5,7 @@
 use uom::ConstZero;
 
 use crate::{
-    foam::{PourPlan, rules::or},
+    foam::{PourPlan, WallPour, rules::or},
     job::{Job, Material, Prices},
     limits,
     plan::Plan,
@@ -113,7 +113,8 @@ pub struct Total {
 impl Shooting {
     /// What it comes to when nobody has planned an order: walls one after the other, a nozzle for each.
     pub fn unplanned(pour: &PourPlan) -> Self {
-        let n_walls = pour.walls.iter().filter(|wall| !wall.holes.is_empty()).count();
+        let is_shot = |wall: &&WallPour| wall.holes.iter().any(|hole| !hole.shots.is_empty());
+        let n_walls = pour.walls.iter().filter(is_shot).count();
         let shots = pour.walls.iter().flat_map(|wall| &wall.holes).map(|hole| hole.shots.len());
         let placing = seconds(limits::PLACING) * count(shots.sum());
         let pauses = pour.walls.iter().map(|wall| {

@@ -24,7 +24,7 @@ use crate::{
 /// What to buy.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Buying {
-    /// What all lifts take.
+    /// What all lifts take that are not filled already.
     pub volume: Volume,
     /// The same with what escapes.
     pub with_waste: Volume,

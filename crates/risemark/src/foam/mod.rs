@@ -16,7 +16,7 @@ use uom::ConstZero;
 use crate::{
     finding::{Finding, Staged},
     job::Job,
-    plan::Plan,
+    plan::{Plan, WallPlan},
     quantity::{Time, Volume},
 };
 
@@ -37,7 +37,7 @@ pub struct PourPlan {
     pub flow: Flow,
     /// One entry a wall, in the order of the plan.
     pub walls: Vec<WallPour>,
-    /// What all lifts take.
+    /// What all lifts take that are not filled already.
     pub volume: Volume,
     /// How long all shots take together.
     pub time: Time,
@@ -45,6 +45,16 @@ pub struct PourPlan {
     pub sprayed: Option<Within<Volume>>,
     /// What to buy.
     pub buying: Buying,
+}
+
+/// What is shot through the holes of one wall, and the flow it is reckoned with.
+///
+/// Of the plan only those walls are asked that have bays of test shots, so that it need hold no other.
+pub fn pour_wall(job: &Job, plan: &Plan, wall: &WallPlan) -> (Flow, WallPour) {
+    let rules = FoamRules::of(job);
+    let flow = test_shots::flow(job, plan, &rules).product;
+    let pour = seconds::wall_pour(wall, &flow, &rules);
+    (flow, pour)
 }
 
 /// Plans what is shot through the holes of a job.

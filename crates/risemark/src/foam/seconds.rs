@@ -3,6 +3,7 @@
 use uom::ConstZero;
 
 use crate::{
+    drilling::Hole,
     finding::{Finding, Place, Problem},
     foam::{
         lifts::Lift,
@@ -18,7 +19,7 @@ use crate::{
 pub struct WallPour {
     /// One entry a hole, in the order of the plan's holes.
     pub holes: Vec<HolePour>,
-    /// What all of them take.
+    /// What all of them take that are not filled already.
     pub volume: Volume,
     /// How long all shots take together.
     pub time: Time,
@@ -36,6 +37,7 @@ pub struct HolePour {
     /// How long it may have to be at the job's confidence; `None` where nothing tells.
     pub range: Option<Within<Time>>,
     /// Its shots one after the other, each in whole seconds; between them is the pause of the rules.
+    /// None where its lift is filled already.
     pub shots: Vec<Time>,
     /// What split it.
     pub split: Option<Split>,
@@ -52,13 +54,24 @@ pub enum Split {
     TooMuch,
 }
 
+impl HolePour {
+    /// The same hole once it is filled: nothing is left to shoot.
+    fn done(self) -> Self {
+        Self { time: Time::ZERO, range: None, shots: Vec::new(), split: None, ..self }
+    }
+}
+
 /// The shots of a wall.
 pub(super) fn wall_pour(wall: &WallPlan, flow: &Flow, rules: &FoamRules) -> WallPour {
     let deviations = flow.fit().map(|fit| fit.tail().within(rules.confidence));
-    let pour = |lift: &Lift| hole_pour(lift, (flow, deviations), rules);
-    let holes: Vec<HolePour> = wall.lifts.iter().map(pour).collect();
+    let pour = |(hole, lift): (&Hole, &Lift)| {
+        let full = hole_pour(lift, (flow, deviations), rules);
+        if hole.is_filled() { full.done() } else { full }
+    };
+    let holes: Vec<HolePour> = wall.drill.holes.iter().zip(&wall.lifts).map(pour).collect();
+    let to_fill = holes.iter().filter(|hole| !hole.shots.is_empty());
     WallPour {
-        volume: holes.iter().fold(Volume::ZERO, |sum, hole| sum + hole.volume),
+        volume: to_fill.fold(Volume::ZERO, |sum, hole| sum + hole.volume),
         time: holes.iter().fold(Time::ZERO, |sum, hole| sum + hole.time),
         holes,
     }

@@ -42,7 +42,7 @@ pub struct FoamReport {
     /// How sure ranges are, in percent.
     #[schemars(with = "f64")]
     pub confidence_percent: Number,
-    /// What all lifts take.
+    /// What all lifts take that are not filled already.
     #[schemars(with = "f64")]
     pub volume_mm3: Number,
     /// How long all shots take together.
@@ -74,7 +74,7 @@ pub struct SprayedReport {
 /// What to buy.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct KitsReport {
-    /// What all lifts take, with what escapes.
+    /// What all lifts take that are not filled already, with what escapes.
     #[schemars(with = "f64")]
     pub with_waste_mm3: Number,
     /// How much of a nominal yield is expected: usable share and temperature.
