@@ -9,7 +9,7 @@ mod shots;
 use risemark::{
     drilling::Effort, file, job::Job, language::Language, plan, plan_wall, rules::Rules,
 };
-use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
+use risemark_sheets::{Orientation, Paper, SheetOptions, WallShots, sheets};
 use risemark_tests::example_jobs;
 
 fn main() {
@@ -85,6 +85,7 @@ fn plan_and_sheets(job: &Job) -> usize {
         orientation: Orientation::Auto,
         acknowledged: None,
         language: Language::English,
+        shots: WallShots::default(),
     };
     plan.walls.iter().map(|wall| sheets(job, wall, &plan.rules, &options).len()).sum()
 }

@@ -16,7 +16,7 @@ use risemark::{
     quantity::Units,
     shoot, tape, wording,
 };
-use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
+use risemark_sheets::{Orientation, Paper, SheetOptions, WallShots, sheets};
 
 use crate::{
     args::{Command, Output, USAGE},
@@ -137,6 +137,8 @@ fn write_sheets(
     reason: Option<&str>,
 ) -> Result<(), String> {
     fs::create_dir_all(out).map_err(|error| fault(out, &error))?;
+    let poured = pour(job, plan).product;
+    let order = shoot(job, plan, &poured).product;
     for (idx, wall) in plan.walls.iter().enumerate() {
         if wall.is_stopped() && reason.is_none() {
             say_stopped(wall, plan.rules.units);
@@ -148,6 +150,7 @@ fn write_sheets(
             orientation: Orientation::Auto,
             acknowledged,
             language: Language::English,
+            shots: WallShots::of(&poured.flow, &poured.walls[idx], Some((&order, idx))),
         };
         for sheet in sheets(job, wall, &plan.rules, &options) {
             // Ids are the user's own text, and not every text is a file name.

@@ -30,5 +30,5 @@ mod words;
 
 pub use elevation::Layer;
 pub use screen::{Fit, Picture, View, screen};
-pub use sheet::{Orientation, Paper, Sheet, SheetOptions, sheets};
+pub use sheet::{HoleShot, Orientation, Paper, SecondsBy, Sheet, SheetOptions, WallShots, sheets};
 pub use thumbnail::{common_scale, thumbnail};

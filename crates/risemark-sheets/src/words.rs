@@ -11,6 +11,8 @@ use risemark::{
     wording::zone,
 };
 
+use crate::sheet::SecondsBy;
+
 pub(crate) const ACKNOWLEDGED: Text =
     text("Known, and the work goes on because", "Se sabe, y el trabajo sigue porque");
 pub(crate) const ASSUMED: Text =
@@ -31,6 +33,11 @@ pub(crate) const NUMBER: Text = text("no.", "n.º");
 pub(crate) const ACROSS: Text = text("across", "horizontal");
 // unsure: "tope" for how far the bit goes in up to the stop.
 pub(crate) const TRAVEL: Text = text("travel", "tope");
+pub(crate) const SECONDS: Text = text("sec.", "seg.");
+// unsure: "turno" for the place of a shot in the order of all.
+pub(crate) const TURN: Text = text("turn", "turno");
+/// Stands for what there is none of.
+pub(crate) const NONE: &str = "–";
 
 pub(crate) const PROBE_FIRST: Text = text("probe first", "sondear primero");
 pub(crate) const FOUR_INCHES: Text = text("4 in", "4 pulg");
@@ -90,6 +97,34 @@ pub(crate) fn drilling(
         "{bit} bit. {stop} Across along the floor, up from the finished floor.{legend}",
         "Broca de {bit}. {stop} Horizontal a lo largo del piso, altura desde el piso terminado.{legend}"
     )
+}
+
+/// What the seconds of the table rest on, and what its turns count.
+pub(crate) fn shooting(by: SecondsBy, has_turns: bool, language: Language) -> String {
+    let by = match by {
+        SecondsBy::CommonPractice => text(
+            "Seconds by common practice: test first.",
+            "Segundos según la práctica común: pruebe primero.",
+        ),
+        SecondsBy::OneTestShot => text(
+            "Seconds by one test shot: test again.",
+            "Segundos según una sola inyección de prueba: pruebe otra vez.",
+        ),
+        SecondsBy::TestShots => {
+            text("Seconds by test shots.", "Segundos según las inyecciones de prueba.")
+        }
+    };
+    let turns = text(" Turns of the whole job.", " Turnos de todo el trabajo.");
+    let turns = if has_turns { turns.of(language) } else { "" };
+    format!("{}{turns}", by.of(language))
+}
+
+/// How a hole is filled in several shots, as a note of the table.
+pub(crate) fn split(seconds: &str, turns: &str, language: Language) -> String {
+    if turns.is_empty() {
+        return say!(language, "shoot {seconds} s", "inyecte {seconds} s");
+    }
+    say!(language, "shoot {seconds} s, turns {turns}", "inyecte {seconds} s, turnos {turns}")
 }
 
 /// What a hole was moved clear of, as a note of the table.

@@ -11,13 +11,14 @@ use risemark::{
     drilling::Effort,
     file::{self, FindingReport, finding_report},
     finding::{Content, Finding, Place, Problem, Severity},
-    job::Job,
+    foam::pour_wall,
+    job::{Job, ShotSpace},
     language::{Language, Speech},
     plan_wall,
     quantity::Units,
     rules::Rules,
 };
-use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, sheets};
+use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
 use serde::{Deserialize, Serialize};
 use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
@@ -166,6 +167,7 @@ impl Options {
                 LanguageName::En => Language::English,
                 LanguageName::Es => Language::Spanish,
             },
+            shots: WallShots::default(),
         }
     }
 }
@@ -199,8 +201,26 @@ fn drawn(
     if !stops.is_empty() && options.reason().is_none() {
         return Err(stops);
     }
-    let drawn = sheets(job, &plan, &rules, &options.to_sheet_options());
+    // The order of the shots takes too long to be looked for here, their seconds do not.
+    let tested = tested(known, &rules);
+    let (flow, pour) = pour_wall(job, &tested, &plan);
+    let shots = WallShots::of(&flow, &pour, None);
+    let drawn = sheets(job, &plan, &rules, &SheetOptions { shots, ..options.to_sheet_options() });
     Ok(drawn.into_iter().map(SheetReport::from).collect())
+}
+
+/// The plan of the walls that test shots were made in, or of all where that is known.
+fn tested<'a>(Known { job, plan, .. }: &'a Known, rules: &Rules) -> Cow<'a, Plan> {
+    if let Some(plan) = plan {
+        return Cow::Borrowed(plan);
+    }
+    let is_tested = |id: &str| {
+        let mut spaces = job.foam.test_shots.iter().map(|shot| &shot.space);
+        spaces.any(|space| matches!(space, ShotSpace::Bay { wall, .. } if wall == id))
+    };
+    let here = (0..job.walls.len()).filter(|idx| is_tested(&job.walls[*idx].id));
+    let walls = here.map(|idx| plan_wall(job, idx, rules, Effort::Quick)).collect();
+    Cow::Owned(Plan { rules: rules.clone(), walls })
 }
 
 /// The job of a text: the one that is known already, or else it is read and known from now on.

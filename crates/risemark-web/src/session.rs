@@ -13,7 +13,7 @@ use risemark::{
     rules::Rules,
 };
 
-use risemark_sheets::{Orientation, Paper, SheetOptions};
+use risemark_sheets::{Orientation, Paper, SheetOptions, WallShots};
 
 use crate::{
     command::{Command, WallChange},
@@ -308,13 +308,14 @@ impl Session {
         })
     }
 
-    /// How the sheets of a wall are made.
+    /// How the sheets of a wall are made; what is shot through its holes is left to whoever has it planned.
     pub fn sheet_options(self, id: &str) -> SheetOptions {
         SheetOptions {
             paper: self.paper.get(),
             orientation: self.orientation.get(),
             acknowledged: self.acknowledged(id),
             language: self.language.get(),
+            shots: WallShots::default(),
         }
     }
 

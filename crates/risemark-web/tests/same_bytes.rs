@@ -9,7 +9,7 @@ use risemark::{
     quantity::Units,
     shoot, wording,
 };
-use risemark_sheets::{Orientation, Paper, SheetOptions, sheets};
+use risemark_sheets::{Orientation, Paper, SheetOptions, WallShots, sheets};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
 wasm_bindgen_test_configure!(run_in_browser);
@@ -51,11 +51,14 @@ fn sheets_are_the_same_bytes() {
     for (job, _, golden) in EXAMPLES {
         let job = file::read(job).expect("an example");
         let plan = plan(&job);
+        let poured = pour(&job, &plan).product;
+        let order = shoot(&job, &plan, &poured).product;
         let options = SheetOptions {
             paper: Paper::Letter,
             orientation: Orientation::Auto,
             acknowledged: None,
             language: Language::English,
+            shots: WallShots::of(&poured.flow, &poured.walls[0], Some((&order, 0))),
         };
         let drawn = sheets(&job, &plan.walls[0], &plan.rules, &options);
         assert!(drawn[0].svg == golden, "the sheet of “{}” differs in the browser", job.name);

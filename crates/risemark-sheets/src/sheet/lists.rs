@@ -55,11 +55,13 @@ impl Drilling {
         let in_twelve = in_twelve(&slope, speech.units);
         let stop = one_stop(wanted).then_some(slope.travel);
         let empty = plan.compartments.iter().any(|each| plan.why_empty(each).is_some());
-        Self {
-            slope,
-            title: words::slope(&degrees, &in_twelve, speech.language),
-            rest: words::drilling(wanted.rules.bit, stop, empty, speech),
+        let mut rest = words::drilling(wanted.rules.bit, stop, empty, speech);
+        if !wanted.shots.shots.is_empty() {
+            let by = wanted.shots.by;
+            rest.push(' ');
+            rest.push_str(&words::shooting(by, wanted.shots.has_turns(), speech.language));
         }
+        Self { slope, title: words::slope(&degrees, &in_twelve, speech.language), rest }
     }
 }
 

@@ -16,9 +16,11 @@ mod pages;
 mod paper;
 mod parts;
 mod scales;
+mod shots;
 mod table;
 
 pub use paper::{Orientation, Paper};
+pub use shots::{HoleShot, SecondsBy, WallShots};
 
 /// What the sheets are printed on, and in which language.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -31,6 +33,8 @@ pub struct SheetOptions {
     pub acknowledged: Option<String>,
     /// The language of everything in words but what the user wrote.
     pub language: Language,
+    /// What is shot through the holes of the wall; the sheets tell it where there is any.
+    pub shots: WallShots,
 }
 
 /// One sheet, ready to be printed at 100 %.
@@ -56,6 +60,7 @@ struct Wanted<'a> {
     rules: &'a Rules,
     acknowledged: Option<&'a str>,
     language: Language,
+    shots: &'a WallShots,
 }
 
 impl Wanted<'_> {
@@ -84,9 +89,9 @@ pub fn sheets(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions)
 
 /// The sheets of one wall as drawings, before they are written.
 pub fn drawings(job: &Job, plan: &WallPlan, rules: &Rules, options: &SheetOptions) -> Vec<Drawing> {
-    let SheetOptions { acknowledged, language, .. } = options;
-    let wanted =
-        Wanted { job, plan, rules, acknowledged: acknowledged.as_deref(), language: *language };
+    let SheetOptions { acknowledged, language, shots, .. } = options;
+    let (acknowledged, language) = (acknowledged.as_deref(), *language);
+    let wanted = Wanted { job, plan, rules, acknowledged, language, shots };
     pages::best(&wanted, &options.paper.sizes(options.orientation))
 }
 

@@ -1,4 +1,4 @@
-//! The table of holes: what is read while marking and drilling.
+//! The table of holes: what is read while marking, drilling and shooting.
 //!
 //! Holes stand in the order of their marks, those of a snap line in rows beside its height.
 
@@ -14,6 +14,7 @@ use risemark::{
 use super::{
     Wanted,
     block::{Block, Flowing, Head, Lies, PITCH, Piece, base, plain},
+    shots::{HoleShot, in_a_note, in_the_table},
 };
 use crate::{
     drawing::{Anchor, At, Item, Shape},
@@ -54,7 +55,8 @@ struct Cell {
     /// A star where there is a note.
     star: &'static str,
     across: String,
-    travel: String,
+    /// In the order of the columns.
+    more: [String; 3],
 }
 
 /// The widest of each.
@@ -63,9 +65,13 @@ struct Widths {
     up: f64,
     mark: f64,
     across: f64,
-    /// Nothing where one drill stop does for the wall, as is said above the table.
-    travel: Option<f64>,
+    /// Nothing for a column that the table does not have: travel where one drill stop does for the
+    /// wall, as is said above the table; seconds and turns where nobody has planned them.
+    more: [Option<f64>; 3],
 }
+
+/// The columns that not every table has.
+const MORE: [Text; 3] = [words::TRAVEL, words::SECONDS, words::TURN];
 
 /// Where the parts of rows lie.
 #[derive(Debug, Clone)]
@@ -83,27 +89,34 @@ impl Table {
         let mut notes: Vec<(String, String)> = Vec::new();
         let cell = |hole: &Hole| {
             let noted = note(wanted, hole).map(|words| take_note(&mut notes, hole, words));
+            // This one has its star at the seconds.
+            if let Some(words) = in_a_note(&shots(wanted, hole), language) {
+                take_note(&mut notes, hole, words);
+            }
             Cell {
                 up: (hole.up, reading(wanted.plan.drill.reading(hole.up), units)),
                 mark: hole.mark.to_string(),
                 star: noted.map_or("", |()| "*"),
                 across: reading(hole.across, units),
-                travel: size(hole.slope.travel, units),
+                more: more(wanted, hole),
             }
         };
         let cells: Vec<Cell> = wanted.plan.drill.holes.iter().map(cell).collect();
         let notes = notes.into_iter().map(|(words, marks)| format!("* {words}: {marks}")).collect();
-        let widest = |head: Text, words: fn(&Cell) -> &str, face| {
+        let widest = |head: Text, words: &dyn Fn(&Cell) -> &str, face| {
             let all = cells.iter().map(|cell| text::width(words(cell), plain(), face));
             all.fold(head_width(head), f64::max)
         };
+        let shots = &wanted.shots.shots;
+        let has = [!one_stop(wanted), !shots.is_empty(), wanted.shots.has_turns()];
         let up = words::up(wanted.plan.drill.rows_from);
         let widths = Widths {
-            up: widest(up, |cell| &cell.up.1, Face::Bold),
+            up: widest(up, &|cell| &cell.up.1, Face::Bold),
             mark: cells.iter().map(Cell::mark_width).fold(head_width(words::NUMBER), f64::max),
-            across: widest(words::ACROSS, |cell| &cell.across, Face::Regular),
-            travel: (!one_stop(wanted))
-                .then(|| widest(words::TRAVEL, |cell| &cell.travel, Face::Regular)),
+            across: widest(words::ACROSS, &|cell| &cell.across, Face::Regular),
+            more: [0, 1, 2].map(|idx| {
+                has[idx].then(|| widest(MORE[idx], &|cell| &cell.more[idx], Face::Regular))
+            }),
         };
         Self { cells, notes, widths, up, language }
     }
@@ -141,9 +154,7 @@ impl Table {
         for left in &layout.cells {
             items.push(text(words::NUMBER, *left));
             items.push(text(words::ACROSS, left + self.widths.across_at()));
-            items.extend(
-                self.widths.travel.map(|_| text(words::TRAVEL, left + self.widths.travel_at())),
-            );
+            items.extend(self.widths.more_at().map(|(idx, at)| text(MORE[idx], left + at)));
         }
         let end = At::new(layout.end - INSET, PITCH + 0.5);
         items.push(Item::line(Ink::Rule, At::new(INSET, PITCH + 0.5), end));
@@ -166,8 +177,8 @@ impl Table {
                 word(Ink::Text, left + text::width(&cell.mark, plain(), Face::Bold), cell.star);
             }
             word(Ink::Text, left + self.widths.across_at(), &cell.across);
-            if self.widths.travel.is_some() {
-                word(Ink::Text, left + self.widths.travel_at(), &cell.travel);
+            for (idx, at) in self.widths.more_at() {
+                word(Ink::Text, left + at, &cell.more[idx]);
             }
         }
         let middle = base() - text::height(plain()) / 2.0;
@@ -214,12 +225,20 @@ impl Widths {
         self.mark + GAP
     }
 
-    fn travel_at(&self) -> f64 {
-        self.across_at() + self.across + GAP
+    /// Where each of the other columns begins that the table has.
+    fn more_at(&self) -> impl Iterator<Item = (usize, f64)> {
+        let mut next = self.across_at() + self.across + GAP;
+        let there = self.more.into_iter().enumerate();
+        there.filter_map(|(idx, width)| Some((idx, width?))).map(move |(idx, width)| {
+            let at = next;
+            next += width + GAP;
+            (idx, at)
+        })
     }
 
     fn cell(&self) -> f64 {
-        self.travel_at() + self.travel.map_or(0.0, |travel| travel + GAP) + TICK * 2.0
+        let more = self.more.into_iter().flatten().fold(0.0, |sum, width| sum + width + GAP);
+        self.across_at() + self.across + GAP + more + TICK * 2.0
     }
 }
 
@@ -227,6 +246,16 @@ impl Widths {
 pub(super) fn one_stop(wanted: &Wanted<'_>) -> bool {
     let travel = wanted.plan.drill.slope.travel;
     wanted.plan.drill.holes.iter().all(|hole| same(hole.slope.travel, travel))
+}
+
+/// What stands at a hole in the columns that not every table has.
+fn more(wanted: &Wanted<'_>, hole: &Hole) -> [String; 3] {
+    let (seconds, turn) = in_the_table(&shots(wanted, hole));
+    [size(hole.slope.travel, wanted.rules.units), seconds, turn]
+}
+
+fn shots<'a>(wanted: &Wanted<'a>, hole: &Hole) -> Vec<&'a HoleShot> {
+    wanted.shots.shots.iter().filter(|shot| shot.mark == hole.mark).collect()
 }
 
 /// Adds a hole to those with the same note.

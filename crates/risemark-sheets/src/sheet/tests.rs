@@ -23,8 +23,22 @@ fn drawn(job: &Job, paper: Paper, orientation: Orientation) -> Vec<Drawing> {
 
 fn drawn_in(language: Language, job: &Job, paper: Paper, orientation: Orientation) -> Vec<Drawing> {
     let Plan { rules, walls } = plan(job);
-    let options = SheetOptions { paper, orientation, acknowledged: None, language };
+    let shots = WallShots::default();
+    let options = SheetOptions { paper, orientation, acknowledged: None, language, shots };
     drawings(job, &walls[0], &rules, &options)
+}
+
+/// The sheets of a job's wall with its seconds, and with its holes in turn as they are marked.
+fn drawn_with_shots(language: Language, job: &Job, paper: Paper) -> Vec<Drawing> {
+    let plan = plan(job);
+    let (flow, pour) = risemark::foam::pour_wall(job, &plan, &plan.walls[0]);
+    let mut shots = WallShots::of(&flow, &pour, None);
+    for (idx, shot) in shots.shots.iter_mut().enumerate() {
+        shot.turn = Some(idx + 1);
+    }
+    let orientation = Orientation::Auto;
+    let options = SheetOptions { paper, orientation, acknowledged: None, language, shots };
+    drawings(job, &plan.walls[0], &plan.rules, &options)
 }
 
 fn texts(drawing: &Drawing) -> Vec<&crate::drawing::Text> {
@@ -52,10 +66,12 @@ fn sheets_can_be_read_at_the_wall() {
             if idx % 2 == 0 { ("feet-inches", Paper::Letter) } else { ("metric", Paper::A4) };
         let job = job(wall, units);
         for language in Language::ALL {
-            let sheets = drawn_in(language, &job, paper, Orientation::Auto);
-            nothing_touches(wall, &sheets);
-            text_is_large_enough(wall, &sheets);
-            every_hole_is_there(wall, &job, &sheets);
+            let plain = drawn_in(language, &job, paper, Orientation::Auto);
+            for sheets in [plain, drawn_with_shots(language, &job, paper)] {
+                nothing_touches(wall, &sheets);
+                text_is_large_enough(wall, &sheets);
+                every_hole_is_there(wall, &job, &sheets);
+            }
         }
     }
 }
@@ -284,6 +300,7 @@ fn a_name_stays_text() {
         orientation: Orientation::Auto,
         acknowledged: None,
         language: Language::English,
+        shots: WallShots::default(),
     };
     for sheet in sheets(&job, &walls[0], &rules, &options) {
         assert!(!sheet.svg.contains("<script"), "no element of the user's making");
@@ -303,6 +320,7 @@ fn the_same_plan_gives_the_same_bytes() {
         orientation: Orientation::Auto,
         acknowledged: None,
         language: Language::English,
+        shots: WallShots::default(),
     };
     let once = || sheets(&job, &walls[0], &rules, &options);
     assert_eq!(once(), once(), "twice the same");
@@ -312,6 +330,59 @@ fn the_same_plan_gives_the_same_bytes() {
             .all(|sheet| sheet.unit == Unit::Millimetre),
         "in mm"
     );
+}
+
+/// What stands in the row of a hole behind its mark, up to the next hole.
+fn row(sheets: &[Drawing], mark: &str) -> Vec<String> {
+    let all: Vec<(Ink, String)> = sheets
+        .iter()
+        .flat_map(|drawing| &drawing.items)
+        .filter_map(|item| match &item.shape {
+            Shape::Text(text) => Some((item.ink, text.content.clone())),
+            _ => None,
+        })
+        .collect();
+    let at = all.iter().position(|(ink, text)| *ink == Ink::Heading && text == mark);
+    let behind = all.into_iter().skip(at.expect("a row of that mark") + 1);
+    behind.take_while(|(ink, _)| *ink == Ink::Text).map(|(_, text)| text).take(3).collect()
+}
+
+#[test]
+fn the_table_tells_the_seconds_and_a_dash_where_a_hole_is_filled_already() {
+    let wall = level(444.5, 2438.4, "");
+    let job = job(&wall, "feet-inches");
+    let before = plan(&job).walls.remove(0);
+    let pour = risemark::foam::pour_wall(&job, &plan(&job), &before).1;
+    let seconds = |idx: usize| risemark::quantity::to_seconds(pour.holes[idx].time).to_string();
+    let told = drawn_with_shots(Language::English, &job, Paper::Letter);
+    assert_eq!(row(&told, "1")[1..], [seconds(0), "1".to_owned()], "seconds and turn");
+    assert!(1 < before.drill.holes.len(), "a hole over the first");
+
+    let mut patched = job;
+    let first = &before.drill.holes[0];
+    patched.walls[0].drilling.holes = vec![risemark::job::OwnHole {
+        state: risemark::job::OwnState::Patched,
+        at: first.centre,
+        mark: Some(1),
+    }];
+    let told = drawn_with_shots(Language::English, &patched, Paper::Letter);
+    assert_eq!(row(&told, "1")[1..], ["–", "–"], "nothing to shoot");
+    assert_eq!(row(&told, "2")[1..], [seconds(1), "1".to_owned()], "the next is the first");
+}
+
+#[test]
+fn sheets_say_what_their_seconds_rest_on() {
+    let wall = level(4876.8, 2467.0, "");
+    let job = job(&wall, "feet-inches");
+    let said = |language| -> String {
+        let sheets = drawn_with_shots(language, &job, Paper::Letter);
+        sheets.iter().flat_map(texts).map(|text| text.content.clone() + " ").collect()
+    };
+    assert!(said(Language::English).contains("Seconds by common practice: test first."));
+    assert!(said(Language::Spanish).contains("Segundos según la práctica común"));
+    let plain = drawn(&job, Paper::Letter, Orientation::Auto);
+    let untold = plain.iter().flat_map(texts).all(|text| !text.content.contains("econds"));
+    assert!(untold, "nothing of seconds where nobody has planned them");
 }
 
 #[test]
@@ -326,6 +397,7 @@ fn the_reason_for_going_on_is_printed() {
             orientation: Orientation::Auto,
             acknowledged,
             language: Language::English,
+            shots: WallShots::default(),
         };
         let sheets = sheets(&job, &walls[0], &rules, &options);
         sheets.iter().any(|sheet| sheet.svg.contains("cleared on 3 May"))

@@ -4,12 +4,14 @@ use std::sync::Arc;
 
 use leptos::{ev, prelude::*};
 use risemark::{
+    Plan,
     drilling::Effort,
     finding::{Finding, Severity},
+    foam::pour_wall,
     plan::WallPlan,
     plan_wall,
 };
-use risemark_sheets::{Orientation, Paper, Sheet, sheets};
+use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
 
 use super::{field::choice, findings};
 use crate::{
@@ -77,10 +79,15 @@ fn sets(session: Session, id: &str) -> Vec<Set> {
     let rules = session.rules();
     let walls = session.planned.with(|planned| planned.walls.clone());
     let wanted = walls.iter().filter(|planned| id == EVERY || planned.wall.id == id);
+    // The bays of test shots may be in any wall.
+    let all = walls.iter().map(|planned| (*planned.plan).clone()).collect();
+    let all = Plan { rules: (*rules).clone(), walls: all };
     let set = |planned: &PlannedWall| {
         let wall = &planned.wall;
         let plan = &best(session, planned);
-        let options = session.sheet_options(&wall.id);
+        let (flow, pour) = session.job(|job| pour_wall(job, &all, plan));
+        let shots = WallShots::of(&flow, &pour, None);
+        let options = SheetOptions { shots, ..session.sheet_options(&wall.id) };
         let stops =
             plan.findings.iter().filter(|finding| finding.problem.severity() == Severity::Stop);
         Set {
