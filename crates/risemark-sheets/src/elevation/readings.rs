@@ -156,9 +156,17 @@ fn standing(draft: &Draft<'_>, columns: &[Column]) -> Standing {
             return Standing { lines, placed, fan: STAIR_FAN * manner.height() };
         }
     }
-    let placed = place(&wanted(&straight, false), room, manner.rows);
-    let none = vec![None; columns.len()];
-    Standing { lines: straight, placed: placed.unwrap_or(none), fan: 0.0 }
+    let some = wanted(&straight, false);
+    let placed = place(&some, room, manner.rows);
+    let placed = placed.unwrap_or_else(|| {
+        // Where even the selected reading finds no room among the others, it stands alone.
+        let alone = |column: &Column, wanted: Wanted| {
+            let placed = column.chosen.then(|| place(&[wanted], room, manner.rows)).flatten();
+            placed.and_then(|placed| placed.first().copied().flatten())
+        };
+        columns.iter().zip(some).map(|(column, wanted)| alone(column, wanted)).collect()
+    });
+    Standing { lines: straight, placed, fan: 0.0 }
 }
 
 /// How far apart lines must come down so that so many rows can take turns.
