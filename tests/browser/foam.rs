@@ -65,6 +65,28 @@ fn the_order_is_found_and_a_shot_is_found_on_the_wall() -> Result<()> {
 }
 
 #[test]
+fn the_beginning_and_the_walls_can_be_fixed() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_foam(page).await?;
+        page.wait_until("the search is over", "document.querySelector('#order-searching') === null && document.querySelector('#shot-list') !== null").await?;
+        let hole = "[...document.querySelectorAll('#shot-list tbody tr:nth-child(1) td')].slice(0, 2).map(cell => cell.textContent).join(' ')";
+        let second = hole.replace("nth-child(1)", "nth-child(2)");
+        let wanted = page.run(&format!("return {second};"), vec![]).await?;
+        page.click("#shot-list tbody tr:nth-child(2) button").await?;
+        page.click("#begin-here").await?;
+        page.wait_for("#free-beginning").await?;
+        page.wait_until("the order begins with it", &format!("{hole} === {wanted}")).await?;
+        page.click("#walls-in-turn").await?;
+        page.wait_for("#free-walls").await?;
+        // Each wall is left for good before the next begins.
+        let changes = "[...document.querySelectorAll('#shot-list tbody tr')].map(row => row.children[1].textContent)\
+             .filter((wall, at, all) => wall !== all[at - 1]).length";
+        let walls = "document.querySelectorAll('#foam-walls tbody tr').length";
+        page.wait_until("one wall after the other", &format!("{changes} === {walls}")).await
+    })
+}
+
+#[test]
 fn prices_give_costs_and_none_is_invented() -> Result<()> {
     browse(View::PHONE, async |page| {
         page.open("#/job").await?;

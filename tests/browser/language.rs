@@ -43,9 +43,9 @@ async fn is_sound(page: &Page, name: &str) -> Result<()> {
 fn a_device_speaks_spanish_until_it_is_told_otherwise() -> Result<()> {
     browse(View::PHONE, async |page| {
         page.open("#/job").await?;
-        wait_for_places(page, "Job Wall Sheets").await?;
+        wait_for_places(page, "Job Wall Foam Sheets").await?;
         speak(page, "1").await?;
-        wait_for_places(page, "Trabajo Pared Hojas").await?;
+        wait_for_places(page, "Trabajo Pared Espuma Hojas").await?;
         wait_for_language(page, "es").await?;
         let focus = "document.activeElement?.getAttribute('name') === 'language'";
         page.wait_until("the choice to keep the focus", focus).await?;
@@ -65,12 +65,12 @@ fn a_device_speaks_spanish_until_it_is_told_otherwise() -> Result<()> {
         let kept = "document.getElementById('kept')?.textContent.startsWith('Guardado')";
         page.wait_until("the choice to be kept", kept).await?;
         page.driver().refresh().await?;
-        wait_for_places(page, "Trabajo Pared Hojas").await?;
+        wait_for_places(page, "Trabajo Pared Espuma Hojas").await?;
         wait_for_language(page, "es").await?;
 
         page.open("#/job").await?;
         speak(page, "0").await?;
-        wait_for_places(page, "Job Wall Sheets").await?;
+        wait_for_places(page, "Job Wall Foam Sheets").await?;
         wait_for_language(page, "en").await
     })
 }
@@ -81,7 +81,7 @@ fn the_first_language_is_the_one_of_the_browser() -> Result<()> {
         page.run_first("Object.defineProperty(navigator, 'language', { get: () => 'es-MX' });")
             .await?;
         page.open("#/job").await?;
-        wait_for_places(page, "Trabajo Pared Hojas").await?;
+        wait_for_places(page, "Trabajo Pared Espuma Hojas").await?;
         wait_for_language(page, "es").await
     })
 }

@@ -93,10 +93,15 @@ impl Planned {
             match (same, better) {
                 (Some(same), None) => same.clone(),
                 (Some(same), Some(_)) if same.is_best => same.clone(),
-                (same, Some(found)) => {
-                    let wall =
-                        same.map_or_else(|| Arc::new(wall.clone()), |same| Arc::clone(&same.wall));
-                    planned(idx, &wall, Effort::Known(&found.lines, found.bound))
+                (Some(same), Some(found)) => {
+                    let best = planned(idx, &same.wall, Effort::Known(&found.lines, found.bound));
+                    // What was the best already stays, and nothing is drawn anew.
+                    let is_same = best.plan == same.plan;
+                    if is_same { PlannedWall { is_best: true, ..same.clone() } } else { best }
+                }
+                (None, Some(found)) => {
+                    let effort = Effort::Known(&found.lines, found.bound);
+                    planned(idx, &Arc::new(wall.clone()), effort)
                 }
                 (None, None) => {
                     let effort = before.map_or(Effort::Quick, |before| {

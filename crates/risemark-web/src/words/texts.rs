@@ -220,6 +220,10 @@ texts! {
     CART = "To another wall", "A otra pared";
     NOZZLE_CHANGE = "Changing the nozzle", "Cambiar la boquilla";
     NOZZLE_WEIGHT = "What a nozzle is worth", "Lo que vale una boquilla";
+    BEGIN_HERE = "Begin with the chosen shot", "Empezar con la elegida";
+    FREE_BEGINNING = "Let the planner choose where to begin", "Que el programa elija dónde empezar";
+    WALLS_IN_TURN = "Finish one wall after the other", "Terminar una pared tras otra";
+    FREE_WALLS = "Go between walls as it fits", "Ir de una pared a otra como convenga";
     TIMELINE = "Shots by time", "Inyecciones en el tiempo";
     TIME_HINT =
         "Bars are shots, falling lines what is left of the nozzle's life, triangles changes; touch one to find it on the wall.",

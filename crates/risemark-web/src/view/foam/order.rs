@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use risemark::{
     finding::Finding,
     geometry::Point,
-    job::CrewSettings,
+    job::{CrewSettings, HoleName},
     limits::{self, Bounds},
     quantity::{Time, to_seconds},
     shots::{PlannedShot, Shooting, ShotPlan},
@@ -19,7 +19,10 @@ use crate::{
     command::Command,
     part::Part,
     session::Session,
-    view::{field::number, findings},
+    view::{
+        field::{number, refused},
+        findings,
+    },
     words::{self, Word},
 };
 
@@ -121,6 +124,7 @@ pub fn order(session: Session, poured: Memo<Arc<Poured>>, shown: Found) -> AnyVi
                 <p class="quiet" id="order-summary">{words::order_summary(&plan)}</p>
                 {timeline_view(shown, &plan)}
                 {threads(session, poured, shown, &plan)}
+                {wishes(session, poured, shown)}
                 {list(poured, shown, &plan)}
             }
         })
@@ -179,6 +183,63 @@ fn crew(session: Session) -> AnyView {
             <summary><h3>{words::CREW.text()}</h3></summary>
             <div class="fields">{fields.collect_view()}</div>
         </details>
+    }
+    .into_any()
+}
+
+/// Where to begin, and whether walls are finished one after the other.
+fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: Found) -> AnyView {
+    let message = RwSignal::new(String::new());
+    let change = move |put: &dyn Fn(&mut CrewSettings)| {
+        let mut crew = untrack(|| session.job(|job| job.crew.clone()));
+        put(&mut crew);
+        let done = refused(session.run(Command::Crew(crew)), session);
+        message.set(done.err().unwrap_or_default());
+    };
+    let begin = move |_| {
+        let chosen = shown.chosen.get_untracked();
+        let plan = shown.plan.get_untracked();
+        let shot = plan.and_then(|plan| plan.order.get(chosen?).copied());
+        let name = shot.and_then(|shot| {
+            let wall = poured
+                .with_untracked(|poured| Some(poured.plan.walls.get(shot.wall)?.wall.id.clone()))?;
+            Some(HoleName { wall, hole: u32::try_from(shot.hole).ok()? })
+        });
+        if name.is_some() {
+            change(&|crew| crew.first.clone_from(&name));
+        }
+    };
+    let in_turn = move |_| {
+        let ids: Vec<String> = poured.with_untracked(|poured| {
+            poured.plan.walls.iter().map(|wall| wall.wall.id.clone()).collect()
+        });
+        change(&|crew| crew.walls.clone_from(&ids));
+    };
+    let begins = move || session.job(|job| job.crew.first.is_some());
+    let by_wall = move || session.job(|job| !job.crew.walls.is_empty());
+    view! {
+        <p class="acts">
+            <button type="button" id="begin-here" disabled=move || shown.chosen.get().is_none() on:click=begin>
+                {words::BEGIN_HERE.text()}
+            </button>
+            {move || begins().then(|| view! {
+                <button type="button" id="free-beginning" on:click=move |_| change(&|crew| crew.first = None)>
+                    {words::FREE_BEGINNING.text()}
+                </button>
+            })}
+            {move || if by_wall() {
+                view! {
+                    <button type="button" id="free-walls" on:click=move |_| change(&|crew| crew.walls.clear())>
+                        {words::FREE_WALLS.text()}
+                    </button>
+                }.into_any()
+            } else {
+                view! {
+                    <button type="button" id="walls-in-turn" on:click=in_turn>{words::WALLS_IN_TURN.text()}</button>
+                }.into_any()
+            }}
+        </p>
+        <p class="message" role="alert">{message}</p>
     }
     .into_any()
 }
@@ -308,7 +369,7 @@ fn threads(
             }
         };
         view! {
-            <figure class="threaded">
+            <figure class="threaded" tabindex="0">
                 <figcaption>{name}</figcaption>
                 <div class="picture" style:width=format!("{width}px") style:height=format!("{height}px")>
                     <div class="drawn" inner_html=svg></div>
