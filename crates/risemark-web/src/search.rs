@@ -37,6 +37,9 @@ pub fn search_lines(job: &str) -> Vec<f64> {
     std::iter::once(bound).chain(drill.snap_lines.into_iter().map(to_mm)).collect()
 }
 
+/// In a job of more walls only the one in view is searched; paper searches the others when it is asked for.
+const EAGER: usize = 60;
+
 /// What goes on beside the screen.
 #[derive(Clone)]
 struct Search {
@@ -95,7 +98,9 @@ impl Search {
             _ => None,
         };
         let next = self.session.planned.with(|planned| {
-            planned.to_search(looked_at.as_deref()).map(|planned| Arc::clone(&planned.wall))
+            let next = planned.to_search(looked_at.as_deref())?;
+            let in_view = looked_at.as_ref() == Some(&next.wall.id);
+            (in_view || planned.walls.len() <= EAGER).then(|| Arc::clone(&next.wall))
         });
         let Some(wall) = next else { return };
         let Some(text) = self.text(&wall) else { return };
