@@ -10,6 +10,8 @@ use risemark::{
     quantity::{Length, inches},
 };
 
+use crate::random::Random;
+
 /// What a wall is like.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Class {
@@ -50,30 +52,20 @@ impl Class {
     }
 }
 
-/// Figures from a seed: a linear congruential generator, the high bits of it.
+/// Figures from a seed.
 #[derive(Debug)]
-pub struct Dice(u64);
+struct Dice(Random);
 
 impl Dice {
-    /// The figures of a seed.
-    pub fn new(seed: u64) -> Self {
-        Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1)
+    fn share(&mut self) -> f64 {
+        self.0.share()
     }
 
-    /// From 0 up to 1.
-    pub fn share(&mut self) -> f64 {
-        self.0 =
-            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        f64::from(u32::try_from(self.0 >> 33).unwrap_or(0)) / f64::from(1_u32 << 31)
-    }
-
-    /// From one figure to another.
-    pub fn between(&mut self, from: f64, to: f64) -> f64 {
+    fn between(&mut self, from: f64, to: f64) -> f64 {
         from + self.share() * (to - from)
     }
 
-    /// A length in quarters of an inch.
-    pub fn quarters(&mut self, from: f64, to: f64) -> Length {
+    fn quarters(&mut self, from: f64, to: f64) -> Length {
         inches((self.between(from, to) * 4.0).round() / 4.0)
     }
 
@@ -89,7 +81,7 @@ impl Dice {
 
 /// The wall of a class and a seed; it passes its check.
 pub fn wall_of(class: Class, seed: u64) -> Wall {
-    let mut dice = Dice::new(seed);
+    let mut dice = Dice(Random::seeded(seed));
     loop {
         let wall = draw(class, &mut dice);
         if risemark::check::check_wall(&wall).is_empty() {

@@ -1,6 +1,6 @@
 //! Numbers as chance would have them, the same in every run.
 
-/// A generator with a seed: the step of `SplitMix64`.
+/// A generator with a seed: the step of `SplitMix64` (Steele, Lea and Flood, 2014).
 #[derive(Debug, Clone)]
 pub struct Random {
     state: u64,

@@ -1,5 +1,7 @@
 //! How a job file is spoilt: its bytes, its tokens, its depth and its numbers.
 
+use risemark_tests::random::Random;
+
 /// Makes spoilt texts out of good ones, without end.
 #[derive(Debug)]
 pub(crate) struct Spoiler {
@@ -9,9 +11,9 @@ pub(crate) struct Spoiler {
     dice: Dice,
 }
 
-/// Numbers that are the same whenever the seed is: `SplitMix64` (Steele, Lea and Flood, 2014).
+/// Whole numbers that are the same whenever the seed is.
 #[derive(Debug)]
-struct Dice(u64);
+struct Dice(Random);
 
 /// One way to spoil a text.
 type Way = fn(&mut Spoiler, &str) -> String;
@@ -58,7 +60,7 @@ impl Spoiler {
             examples.iter().flat_map(|text| tokens(text)).map(str::to_owned).collect();
         tokens.sort();
         tokens.dedup();
-        Self { examples, tokens, dice: Dice(seed) }
+        Self { examples, tokens, dice: Dice(Random::seeded(seed)) }
     }
 
     /// The next text; most are spoilt in few places, since others are refused at once.
@@ -99,17 +101,10 @@ impl Spoiler {
 }
 
 impl Dice {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mixed = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        let mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        mixed ^ (mixed >> 31)
-    }
-
     /// A number from 0 to one less than a limit.
     fn below(&mut self, limit: usize) -> usize {
         let limit = u64::try_from(limit).unwrap_or(u64::MAX).max(1);
-        usize::try_from(self.next() % limit).unwrap_or(0)
+        usize::try_from(self.0.bits() % limit).unwrap_or(0)
     }
 }
 
