@@ -4,13 +4,14 @@ use risemark::{
     Plan, WallPlan,
     finding::Finding,
     foam::{
-        Buying, Choice, Consumables, FlowBasis, HolePour, PourPlan, Shooting, Total, WallPour,
+        Buying, Choice, Consumables, FlowBasis, HolePour, PourPlan, ShotTotals, Total, WallPour,
         consumables,
     },
     job::Job,
     language::{Language, Speech},
     pour,
     quantity::{round_to, to_seconds},
+    shoot,
     wording::{self, foam as words},
 };
 
@@ -19,9 +20,12 @@ use crate::args::Output;
 /// The foam of a job as text, or the shopping list as comma-separated values.
 pub(crate) fn printed(job: &Job, plan: &Plan, output: Output) -> String {
     let poured = pour(job, plan);
-    let needed = consumables(job, plan, &poured.product, &Shooting::unplanned(&poured.product));
+    // Nozzles and hours as the order of the shots has them.
+    let shot = shoot(job, plan, &poured.product).product;
+    let totals = ShotTotals { nozzles: shot.n_nozzles, time: shot.end };
+    let needed = consumables(job, plan, &poured.product, &totals);
     match output {
-        Output::Csv => shopping_list(&needed),
+        Output::Csv => words::shopping_list(&needed, Language::English),
         Output::Summary | Output::Json => {
             let speech = Speech::english(plan.rules.units);
             let mut lines = vec![flow(&poured.product, speech)];
@@ -172,26 +176,4 @@ fn percent(share: f64) -> f64 {
 fn said(finding: &Finding, speech: Speech) -> String {
     let severity = wording::severity(finding.problem.severity()).of(speech.language);
     format!("{severity}: {}", wording::line(finding, speech))
-}
-
-/// One thing a line; what has no price has an empty field.
-fn shopping_list(needed: &Consumables) -> String {
-    let line = |item: &risemark::foam::Item| {
-        let name = words::item(item.kind, Language::English);
-        let price = item.price.map_or(String::new(), |price| format!("{price:.2}"));
-        let cost = item.price.map_or(String::new(), |price| {
-            format!("{:.2}", price * risemark::quantity::count(item.quantity))
-        });
-        format!("{},{},{price},{cost}\n", field(&name), item.quantity)
-    };
-    let lines: String = needed.items.iter().map(line).collect();
-    format!("item,quantity,price,cost\n{lines}")
-}
-
-/// A field as RFC 4180 has it: in quotes where a comma or a quote stands in it.
-fn field(text: &str) -> String {
-    if text.contains([',', '"']) {
-        return format!("\"{}\"", text.replace('"', "\"\""));
-    }
-    text.to_owned()
 }

@@ -28,7 +28,7 @@ pub(crate) fn printed(job: &Job, plan: &Plan) -> String {
 }
 
 fn head(shots: &ShotPlan) -> String {
-    let within = (shots.above_bound() * 1e3).ceil() / 10.0;
+    let within = shots.within_percent();
     format!(
         "{} shots in {}, {} nozzles, {} kits; within {within} % of the best possible",
         shots.order.len(),

@@ -99,6 +99,23 @@ impl<T: 'static> Part<T> {
         )
     }
 
+    /// A property of this part that may be left out.
+    pub fn optional<U: 'static>(
+        &self,
+        get: fn(&T) -> Option<U>,
+        put: fn(&mut T, Option<U>),
+    ) -> Part<Option<U>> {
+        let (reading, writing) = (self.clone(), self.clone());
+        Part::new(
+            move || reading.get().as_ref().map(get),
+            move |value| {
+                let Some(mut whole) = writing.get() else { return Ok(()) };
+                put(&mut whole, value);
+                writing.set(whole)
+            },
+        )
+    }
+
     /// The value as it is now; `None` when the part is no longer there.
     pub fn get(&self) -> Option<T> {
         (self.read)()

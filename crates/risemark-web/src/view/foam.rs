@@ -47,7 +47,7 @@ pub fn page(session: Session) -> AnyView {
         let pour = session.job(|job| pour(job, &plan));
         Arc::new(Poured { plan, pour, edition })
     });
-    let found = order::Found::default();
+    let found = order::OrderSearch::default();
     view! {
         <main id="content" class="with-panel" tabindex="-1">
             <div class="title">

@@ -66,10 +66,10 @@ pub fn rules(session: Session) -> AnyView {
     let settings = Part::of_job(session, |job| job.rules.clone(), Command::Rules);
     let angle = settings.part(|rules| Some(rules.angle), |rules, angle| rules.angle = angle);
     let lengths = ROWS.iter().map(|((word, name), limit, get, put)| {
-        measured((word.text(), name), limit, length_of(&settings, *get, *put))
+        measured((word.text(), name), limit, settings.optional(*get, *put))
     });
     let step =
-        length_of(&settings, |rules| rules.marking_step, |rules, step| rules.marking_step = step);
+        settings.optional(|rules| rules.marking_step, |rules, step| rules.marking_step = step);
     let step = move || {
         let limit = match session.units.get() {
             Units::FeetInches => &limits::MARKING_STEP,
@@ -89,22 +89,6 @@ pub fn rules(session: Session) -> AnyView {
         </details>
     }
     .into_any()
-}
-
-fn length_of(
-    settings: &Part<RuleSettings>,
-    get: fn(&RuleSettings) -> Option<Length>,
-    put: fn(&mut RuleSettings, Option<Length>),
-) -> Part<Option<Length>> {
-    let (reading, writing) = (settings.clone(), settings.clone());
-    Part::new(
-        move || reading.get().map(|rules| get(&rules)),
-        move |value| {
-            let Some(mut rules) = writing.get() else { return Ok(()) };
-            put(&mut rules, value);
-            writing.set(rules)
-        },
-    )
 }
 
 fn spacing(session: Session) -> impl IntoView {

@@ -173,7 +173,7 @@ pub fn shot_title(number: usize) -> String {
 /// An order in a line: time, nozzles, kits, and how far it may be from the best.
 pub fn order_summary(plan: &ShotPlan) -> String {
     let (time, nozzles, kits) = (hours(plan.end), plan.n_nozzles, plan.n_kits);
-    let above = round_to((plan.above_bound() * 100.0).max(0.0), 10.0);
+    let above = plan.within_percent();
     say!(
         language(),
         "{time} in all, {nozzles} nozzles, {kits} kits; within {above} % of the best possible",

@@ -14,7 +14,7 @@ use crate::{
 
 /// What the order of shots comes to.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Shooting {
+pub struct ShotTotals {
     /// How many nozzles it uses.
     pub nozzles: usize,
     /// From the first shot to the end of the last.
@@ -110,7 +110,14 @@ pub struct Total {
     pub n_unknown: usize,
 }
 
-impl Shooting {
+impl Item {
+    /// What all of them cost, if the user knows the price of one.
+    pub fn cost(&self) -> Option<f64> {
+        self.price.map(|price| price * count(self.quantity))
+    }
+}
+
+impl ShotTotals {
     /// What it comes to when nobody has planned an order: walls one after the other, a nozzle for each.
     pub fn unplanned(pour: &PourPlan) -> Self {
         let is_shot = |wall: &&WallPour| wall.holes.iter().any(|hole| !hole.shots.is_empty());
@@ -127,7 +134,7 @@ impl Shooting {
 }
 
 /// What a job takes beside the foam, with the nozzles and the time of its order of shots.
-pub fn consumables(job: &Job, plan: &Plan, pour: &PourPlan, shooting: &Shooting) -> Consumables {
+pub fn consumables(job: &Job, plan: &Plan, pour: &PourPlan, shooting: &ShotTotals) -> Consumables {
     let (work, people) = (&job.foam.work, job.foam.work.people.unwrap_or(2));
     let items = items(job, plan, pour, (shooting.nozzles, people));
     let n_holes: usize = plan.walls.iter().map(|wall| wall.drill.holes.len()).sum();
@@ -151,7 +158,7 @@ pub fn consumables(job: &Job, plan: &Plan, pour: &PourPlan, shooting: &Shooting)
     let time = tasks.iter().fold(Time::ZERO, |sum, task| sum + task.time);
     let hours = (time / seconds(3_600.0)).value;
     Consumables {
-        material: total(items.iter().map(|item| Some(item.price? * count(item.quantity)))),
+        material: total(items.iter().map(Item::cost)),
         work: total(std::iter::once(job.foam.prices.hour.map(|hour| hour * hours))),
         items,
         tasks,

@@ -21,7 +21,9 @@ use crate::{
 };
 
 pub use chance::Tail;
-pub use consumables::{Consumables, Item, ItemKind, Shooting, Task, TaskKind, Total, consumables};
+pub use consumables::{
+    Consumables, Item, ItemKind, ShotTotals, Task, TaskKind, Total, consumables,
+};
 pub use kits::{Advice, Buying, Chance, Choice};
 pub use lifts::{Lift, lifts};
 pub use rules::{FoamRules, KitSize};

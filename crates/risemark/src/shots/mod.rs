@@ -176,6 +176,12 @@ impl Shooting {
 }
 
 impl ShotPlan {
+    /// How far the cost may lie above the least, in percent; rounded up to a hundredth, so that it never
+    /// says too little.
+    pub fn within_percent(&self) -> f64 {
+        (self.above_bound() * 1e4).ceil().max(0.0) / 1e2
+    }
+
     /// How far the cost may lie above the least, as a share of it.
     pub fn above_bound(&self) -> f64 {
         if self.bound <= Time::ZERO { 0.0 } else { (self.cost / self.bound).value - 1.0 }

@@ -1,7 +1,7 @@
 //! Volumes, flows and times in the words of the job's units, and what is bought and done.
 
 use crate::{
-    foam::{ItemKind, TaskKind},
+    foam::{Consumables, Item, ItemKind, TaskKind},
     language::{Language, Speech, Text, text},
     quantity::{
         Time, Units, Volume, VolumeRate, round_to, to_board_feet, to_cubic_inches_per_second,
@@ -69,6 +69,26 @@ pub fn item(kind: ItemKind, language: Language) -> String {
         ItemKind::Bit => text("drill bit", "broca"),
     };
     words.of(language).to_owned()
+}
+
+/// What is bought as a list for a spreadsheet, a thing a line; what has no price has an empty field.
+pub fn shopping_list(needed: &Consumables, language: Language) -> String {
+    let head = text("item,quantity,price,cost", "artículo,cantidad,precio,costo");
+    let money = |amount: Option<f64>| amount.map_or(String::new(), |amount| format!("{amount:.2}"));
+    let line = |item: &Item| {
+        let name = field(&self::item(item.kind, language));
+        format!("{name},{},{},{}\n", item.quantity, money(item.price), money(item.cost()))
+    };
+    let lines: String = needed.items.iter().map(line).collect();
+    format!("{}\n{lines}", head.of(language))
+}
+
+/// A field as RFC 4180 has it: in quotes where a comma or a quote stands in it.
+fn field(text: &str) -> String {
+    if text.contains([',', '"']) {
+        return format!("\"{}\"", text.replace('"', "\"\""));
+    }
+    text.to_owned()
 }
 
 /// What people do.

@@ -4,13 +4,13 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use risemark::{
-    foam::{Choice, Consumables, Shooting, consumables},
+    foam::{Choice, Consumables, ShotTotals, consumables},
     job::{FoamSettings, Kit, Prices},
     limits::{self, Bounds},
     wording::foam as said,
 };
 
-use super::{Poured, order::Found, plots, settings};
+use super::{Poured, order::OrderSearch, plots, settings};
 use crate::{
     files,
     part::Part,
@@ -79,15 +79,15 @@ const FIGURES: [Figure; 6] = [
 ];
 
 /// Kits with their chances, consumables, hours, prices.
-pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: Found) -> AnyView {
+pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: OrderSearch) -> AnyView {
     let settings = settings(session);
     let figures = FIGURES.map(|((word, name), bounds, unit, get, put)| {
-        number((word.text(), name), bounds, figure(&settings, get, put), unit)
+        number((word.text(), name), bounds, settings.optional(get, put), unit)
     });
     let prices =
         settings.part(|foam| Some(foam.prices.clone()), |foam, prices| foam.prices = prices);
     let price_fields = PRICES.map(|((word, name), get, put)| {
-        number((word.text(), name), &limits::PRICE, price(&prices, get, put), "")
+        number((word.text(), name), &limits::PRICE, prices.optional(get, put), "")
     });
     let currency =
         prices.part(|prices| Some(prices.currency.clone()), |prices, sign| prices.currency = sign);
@@ -114,38 +114,6 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: Found) -> AnyV
         </section>
     }
     .into_any()
-}
-
-fn figure(
-    settings: &Part<FoamSettings>,
-    get: fn(&FoamSettings) -> Option<f64>,
-    put: fn(&mut FoamSettings, Option<f64>),
-) -> Part<Option<f64>> {
-    let (reading, writing) = (settings.clone(), settings.clone());
-    Part::new(
-        move || reading.get().map(|foam| get(&foam)),
-        move |value| {
-            let Some(mut foam) = writing.get() else { return Ok(()) };
-            put(&mut foam, value);
-            writing.set(foam)
-        },
-    )
-}
-
-fn price(
-    prices: &Part<Prices>,
-    get: fn(&Prices) -> Option<f64>,
-    put: fn(&mut Prices, Option<f64>),
-) -> Part<Option<f64>> {
-    let (reading, writing) = (prices.clone(), prices.clone());
-    Part::new(
-        move || reading.get().map(|prices| get(&prices)),
-        move |value| {
-            let Some(mut prices) = writing.get() else { return Ok(()) };
-            put(&mut prices, value);
-            writing.set(prices)
-        },
-    )
 }
 
 /// The price and the number at hand of each size of kits; the usual sizes until the user names others.
@@ -230,16 +198,16 @@ fn kits(session: Session, poured: &Poured) -> AnyView {
     .into_any()
 }
 
-fn bought(session: Session, poured: &Poured, found: Found) -> Consumables {
+fn bought(session: Session, poured: &Poured, found: OrderSearch) -> Consumables {
     let pour = &poured.pour.product;
     let shooting = found.plan.get().map_or_else(
-        || Shooting::unplanned(pour),
-        |order| Shooting { nozzles: order.n_nozzles, time: order.end },
+        || ShotTotals::unplanned(pour),
+        |order| ShotTotals { nozzles: order.n_nozzles, time: order.end },
     );
     session.job(|job| consumables(job, &poured.plan, pour, &shooting))
 }
 
-fn list(session: Session, poured: &Poured, found: Found) -> AnyView {
+fn list(session: Session, poured: &Poured, found: OrderSearch) -> AnyView {
     let language = words::language();
     let bought = bought(session, poured, found);
     let sign = session.job(|job| job.foam.prices.currency.clone()).unwrap_or_default();
@@ -249,12 +217,9 @@ fn list(session: Session, poured: &Poured, found: Found) -> AnyView {
     let rows: Vec<(String, usize, Option<f64>)> = bought
         .items
         .iter()
-        .map(|item| {
-            let cost = item.price.map(|price| price * risemark::quantity::count(item.quantity));
-            (said::item(item.kind, language), item.quantity, cost)
-        })
+        .map(|item| (said::item(item.kind, language), item.quantity, item.cost()))
         .collect();
-    let csv = csv(&rows);
+    let csv = said::shopping_list(&bought, language);
     let save = move |_| drop(files::save("shopping-list.csv", "text/csv", &csv));
     let shown = rows.into_iter().map(|(name, quantity, cost)| {
         view! { <tr><th scope="row">{name}</th><td>{quantity}</td><td>{money.clone()(cost)}</td></tr> }
@@ -284,28 +249,4 @@ fn list(session: Session, poured: &Poured, found: Found) -> AnyView {
         <table id="hours"><tbody>{tasks}</tbody></table>
     }
     .into_any()
-}
-
-/// The list for a spreadsheet (RFC 4180): names are quoted, quotes in them doubled.
-fn csv(rows: &[(String, usize, Option<f64>)]) -> String {
-    let mut text =
-        format!("{},{},{}\r\n", words::ITEM.text(), words::QUANTITY.text(), words::COST.text());
-    for (name, quantity, cost) in rows {
-        let cost = cost.map(|cost| format!("{cost:.2}")).unwrap_or_default();
-        text.push_str(&format!("\"{}\",{quantity},{cost}\r\n", name.replace('"', "\"\"")));
-    }
-    text
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_list_is_quoted_as_spreadsheets_read_it() {
-        let rows = [("tube, \"12 in\"".to_owned(), 3, Some(4.5)), ("plug".to_owned(), 40, None)];
-        let text = csv(&rows);
-        assert_eq!(text.lines().nth(1), Some("\"tube, \"\"12 in\"\"\",3,4.50"));
-        assert_eq!(text.lines().nth(2), Some("\"plug\",40,"));
-    }
 }

@@ -63,7 +63,7 @@ const SLICE: usize = 150;
 
 /// What the search has found, and what is shown of it.
 #[derive(Debug, Clone, Copy)]
-pub struct Found {
+pub struct OrderSearch {
     /// The best order so far.
     pub plan: RwSignal<Option<Arc<ShotPlan>>>,
     said: RwSignal<Vec<Finding>>,
@@ -74,7 +74,7 @@ pub struct Found {
     zoom: RwSignal<f64>,
 }
 
-impl Default for Found {
+impl Default for OrderSearch {
     /// Nothing yet.
     fn default() -> Self {
         Self {
@@ -89,7 +89,7 @@ impl Default for Found {
 }
 
 /// The order, how it was found, and what it is planned by.
-pub fn order(session: Session, poured: Memo<Arc<Poured>>, shown: Found) -> AnyView {
+pub fn order(session: Session, poured: Memo<Arc<Poured>>, shown: OrderSearch) -> AnyView {
     Effect::new(move || {
         let poured = poured.get();
         let search = session.job(|job| Shooting::new(job, &poured.plan, &poured.pour.product));
@@ -142,7 +142,7 @@ pub fn order(session: Session, poured: Memo<Arc<Poured>>, shown: Found) -> AnyVi
 }
 
 /// One slice of the search, and the next after the page had its turn.
-fn slice(shown: Found, turn: usize, mut search: Shooting) {
+fn slice(shown: OrderSearch, turn: usize, mut search: Shooting) {
     set_timeout(
         move || {
             if shown.turn.try_get_untracked() != Some(turn) {
@@ -167,15 +167,7 @@ fn slice(shown: Found, turn: usize, mut search: Shooting) {
 fn crew(session: Session) -> AnyView {
     let settings = Part::of_job(session, |job| job.crew.clone(), Command::Crew);
     let fields = FIGURES.map(|((word, name), bounds, get, put)| {
-        let (reading, writing) = (settings.clone(), settings.clone());
-        let part = Part::new(
-            move || reading.get().map(|crew| get(&crew)),
-            move |value| {
-                let Some(mut crew) = writing.get() else { return Ok(()) };
-                put(&mut crew, value);
-                writing.set(crew)
-            },
-        );
+        let part = settings.optional(get, put);
         number((word.text(), name), bounds, part, " s")
     });
     view! {
@@ -188,7 +180,7 @@ fn crew(session: Session) -> AnyView {
 }
 
 /// Where to begin, and whether walls are finished one after the other.
-fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: Found) -> AnyView {
+fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: OrderSearch) -> AnyView {
     let message = RwSignal::new(String::new());
     let change = move |put: &dyn Fn(&mut CrewSettings)| {
         let mut crew = untrack(|| session.job(|job| job.crew.clone()));
@@ -247,7 +239,7 @@ fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: Found) -> AnyView 
 /// Height of the line of time, in pixels.
 const HEIGHT: f64 = 64.0;
 
-fn timeline_view(shown: Found, plan: &Arc<ShotPlan>) -> AnyView {
+fn timeline_view(shown: OrderSearch, plan: &Arc<ShotPlan>) -> AnyView {
     let drawn = Arc::clone(plan);
     let width = move || 640.0 * shown.zoom.get();
     let content = move || timeline(&drawn, width(), shown.chosen.get());
@@ -329,7 +321,7 @@ fn timeline(plan: &ShotPlan, width: f64, chosen: Option<usize>) -> String {
 fn threads(
     session: Session,
     poured: Memo<Arc<Poured>>,
-    shown: Found,
+    shown: OrderSearch,
     plan: &Arc<ShotPlan>,
 ) -> AnyView {
     let (units, language) = (session.units.get_untracked(), words::language());
@@ -403,7 +395,7 @@ fn thread(picture: &Picture, places: &[(usize, Point)], chosen: Option<usize>) -
 }
 
 /// The list that the caller reads out; it can be printed as it is.
-fn list(poured: Memo<Arc<Poured>>, shown: Found, plan: &Arc<ShotPlan>) -> AnyView {
+fn list(poured: Memo<Arc<Poured>>, shown: OrderSearch, plan: &Arc<ShotPlan>) -> AnyView {
     let names: Vec<String> = poured.with_untracked(|poured| {
         poured.plan.walls.iter().map(|wall| wall.wall.name.clone()).collect()
     });

@@ -112,8 +112,7 @@ pub(super) fn shots_report(plan: &Plan, staged: &Staged<ShotPlan>, speech: Speec
         end_s: exact(shots.end),
         cost_s: exact(shots.cost),
         bound_s: exact(shots.bound),
-        // Rounded up, so that it never says too little.
-        within_percent: number((shots.above_bound() * 1e4).ceil() / 1e2),
+        within_percent: number(shots.within_percent()),
         nozzles: shots.n_nozzles,
         kits: shots.n_kits,
         findings: staged
