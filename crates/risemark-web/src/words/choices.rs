@@ -52,7 +52,7 @@ pub const KINDS: Choices<Kind> = &[
 
 /// How test shots scatter.
 pub const SCATTERS: Choices<Scatter> = &[
-    (Scatter::Even, word("the same for long and short shots", "igual en largas y cortas")),
+    (Scatter::Even, word("even", "pareja")),
     (Scatter::Growing, word("grows with the shot", "crece con la duración")),
 ];
 

@@ -139,10 +139,10 @@ pub fn kit_advice(advice: &Advice, sign: &str) -> String {
 }
 
 /// What a list of things and hours costs, as far as prices are known.
-pub fn costs(bought: &Consumables) -> String {
+pub fn costs(bought: &Consumables, sign: &str) -> String {
     let total = |total: &Total| {
         let missing = total.n_unknown;
-        let known = format!("{:.2}", total.known);
+        let known = format!("{sign}{:.2}", total.known);
         match missing {
             0 => known,
             _ => say!(

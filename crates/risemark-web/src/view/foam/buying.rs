@@ -211,6 +211,7 @@ fn list(session: Session, poured: &Poured, found: OrderSearch) -> AnyView {
     let language = words::language();
     let bought = bought(session, poured, found);
     let sign = session.job(|job| job.foam.prices.currency.clone()).unwrap_or_default();
+    let costs = words::costs(&bought, &sign);
     let money = move |value: Option<f64>| {
         value.map(|value| format!("{sign}{value:.2}")).unwrap_or_else(|| "—".to_owned())
     };
@@ -243,7 +244,7 @@ fn list(session: Session, poured: &Poured, found: OrderSearch) -> AnyView {
             </thead>
             <tbody>{shown}</tbody>
         </table>
-        <p class="quiet" id="costs">{words::costs(&bought)}</p>
+        <p class="quiet" id="costs">{costs}</p>
         <button type="button" id="save-list" on:click=save>{words::SAVE_LIST.text()}</button>
         <h3>{words::HOURS.text()}</h3>
         <table id="hours"><tbody>{tasks}</tbody></table>

@@ -236,6 +236,12 @@ fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: OrderSearch) -> An
     .into_any()
 }
 
+/// Pixels a millimetre of wall: the stops of neighbouring bays stand apart.
+const SCALE: f64 = 0.11;
+
+/// Room at both ends of the line of time, for its figures.
+const END: f64 = 24.0;
+
 /// Height of the line of time, in pixels.
 const HEIGHT: f64 = 64.0;
 
@@ -278,7 +284,7 @@ macro_rules! put {
 fn timeline(plan: &ShotPlan, width: f64, chosen: Option<usize>) -> String {
     let mut out = String::new();
     let end = to_seconds(plan.end).max(1.0);
-    let x = |time: Time| 4.0 + (width - 8.0) * to_seconds(time) / end;
+    let x = |time: Time| END + (width - 2.0 * END) * to_seconds(time) / end;
     let limit = plan.crew.idle_limit;
     for (at, shot) in plan.order.iter().enumerate() {
         let before = at.checked_sub(1).map(|before| plan.order[before]);
@@ -304,8 +310,8 @@ fn timeline(plan: &ShotPlan, width: f64, chosen: Option<usize>) -> String {
         }
     }
     for minute in 0..=risemark::quantity::to_whole(end / 60.0) {
-        let at = 4.0 + (width - 8.0) * risemark::quantity::from_whole(minute) * 60.0 / end;
-        let room = (width - 8.0) * 60.0 / end;
+        let at = END + (width - 2.0 * END) * risemark::quantity::from_whole(minute) * 60.0 / end;
+        let room = (width - 2.0 * END) * 60.0 / end;
         let every = risemark::quantity::to_whole((64.0 / room.max(0.01)).ceil()).max(1);
         if minute % every == 0 {
             put!(
@@ -330,9 +336,9 @@ fn threads(
         let shot_at = walls.filter(|(wall, _)| plan.order.iter().any(|shot| shot.wall == *wall));
         shot_at
             .map(|(wall, wall_plan)| {
-                let layers = vec![Layer::Framing, Layer::Compartments, Layer::Holes];
+                let layers = vec![Layer::Framing, Layer::Compartments];
                 let view = View {
-                    fit: Fit::Width(480.0),
+                    fit: Fit::Scale(SCALE),
                     selected: None,
                     layers,
                     text: 13.0,
