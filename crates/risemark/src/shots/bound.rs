@@ -7,17 +7,26 @@
 //!   (Held and Karp's bound, with as many paths as visits);
 //! - work in between settings: one gun, each shot with what must come before and after it in its
 //!   column (Jackson's bound), where every visit but the first gives one setting of each column away;
-//! - what visits can hold: a visit that gives some columns several shots lasts as many settings.
+//! - what visits can hold: a visit that gives some columns several shots lasts as many settings;
+//! - work and the walking that settings force: the ends of a wall are left and come back to.
 //!
 //! A run is like a visit, but its gaps are at most the idle limit: the settings in it must be filled,
 //! which bounds the number of runs from below and makes each last longer. Whatever the visits, the
 //! end is no sooner than Jackson's bound of all columns together.
 
+mod crossings;
+mod paths;
+mod pieces;
+
+use self::{
+    crossings::Crossings,
+    paths::Paths,
+    pieces::{Piece, fewest_runs, jackson, longest_column, spreads},
+};
 use super::problem::{Problem, longer};
 use crate::quantity::count;
 
-/// Rounds in which prices of holes are bettered, and the work all of them may take.
-const ROUNDS: usize = 80;
+/// The work that the prices of holes may take.
 const WORK: usize = 12_000_000;
 /// Above so many shots of a wall, what takes the square of their number is left out.
 const MANY: usize = 1_500;
@@ -32,7 +41,9 @@ pub(super) fn bound(problem: &Problem) -> f64 {
         return 0.0;
     }
     let walls = walls(problem);
-    let most_visits = walls.iter().map(|wall| wall.longest).max().unwrap_or(1);
+    // A wall alone is never left for another.
+    let longest = walls.iter().map(|wall| wall.longest).max().unwrap_or(1);
+    let most_visits = if walls.len() == 1 { 1 } else { longest };
     let n_tables: usize = walls.iter().map(|wall| most_visits.min(wall.shots.len())).sum();
     let share = WORK / n_tables.max(1);
     let tables: Vec<Table> = walls
@@ -121,15 +132,18 @@ impl Table {
         let mut paths = Paths::new(problem, wall, share);
         let serials: Vec<f64> =
             (1..=most_visits).map(|n_visits| wall.work + paths.least(n_visits)).collect();
-        let visits: Vec<f64> =
-            (1..=most_visits).map(|n| spread(problem, wall, n, Piece::Visit)).collect();
+        let mut visits = spreads(problem, wall, most_visits, Piece::Visit);
+        let crossings = Crossings::new(problem, wall);
+        for (at, visits) in visits.iter_mut().enumerate() {
+            let tubes = times.set_up * count(n_shots - at - 1);
+            *visits = longer(*visits, wall.work + tubes + crossings.least(at + 1));
+        }
         if !problem.carts_cost_a_nozzle() {
             let stays = serials.iter().zip(&visits).map(|(a, b)| vec![longer(*a, *b)]).collect();
             return Self { serials, fewest: 0, stays };
         }
         let most_runs = most_visits.max(wall.longest).min(n_shots);
-        let runs: Vec<f64> =
-            (1..=most_runs).map(|n| spread(problem, wall, n, Piece::Run)).collect();
+        let runs = spreads(problem, wall, most_runs, Piece::Run);
         let fewest = fewest_runs(problem, wall, &runs);
         let gap = longer(wall.way + times.change, times.idle);
         let stay = |n_visits: usize, n_runs: usize| {
@@ -149,23 +163,6 @@ impl Table {
     }
 }
 
-/// What the work at a wall falls into.
-#[derive(Clone, Copy, PartialEq)]
-enum Piece {
-    /// Between coming and going.
-    Visit,
-    /// Without a gap over the idle limit.
-    Run,
-}
-
-/// The least that all pieces of a wall's work last together, when each is made without going away.
-fn spread(problem: &Problem, wall: &Wall, n_pieces: usize, piece: Piece) -> f64 {
-    if MANY < wall.shots.len() {
-        return longest_column(problem, wall, n_pieces);
-    }
-    longer(jackson(problem, wall, n_pieces), capacity(problem, wall, n_pieces, piece))
-}
-
 /// The end of all columns together: Jackson's bound, with the shortest way between any two shots.
 fn end_of_columns(problem: &Problem, walls: &[Wall]) -> f64 {
     let cart = problem.times.set_up + problem.times.cart;
@@ -182,188 +179,6 @@ fn end_of_columns(problem: &Problem, walls: &[Wall]) -> f64 {
         work: 0.0,
     };
     jackson(problem, &all, 1)
-}
-
-fn longest_column(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
-    let lasts = wall.columns.iter().map(|column| {
-        let work: f64 = column.iter().map(|shot| problem.spots[*shot].spray).sum();
-        work + problem.times.setting * count(column.len().saturating_sub(n_pieces))
-    });
-    lasts.max_by(f64::total_cmp).unwrap_or(0.0)
-}
-
-/// Jackson's bound: of the shots with a long enough way before and after them, all the work between
-/// the shortest of both. Pieces follow one another after the shortest way.
-fn jackson(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
-    let given = n_pieces - 1;
-    let setting = |n_gaps: usize| {
-        let waits = n_gaps.saturating_sub(given);
-        problem.times.setting * count(waits)
-            + wall.way.min(problem.times.setting) * count(n_gaps - waits)
-    };
-    let mut jobs: Vec<[f64; 3]> = Vec::with_capacity(wall.shots.len());
-    for column in &wall.columns {
-        let sprays: Vec<f64> = column.iter().map(|shot| problem.spots[*shot].spray).collect();
-        let whole: f64 = sprays.iter().sum();
-        let mut before = 0.0;
-        for (step, spray) in sprays.iter().enumerate() {
-            let head = before + setting(step);
-            let tail = whole - before - spray + setting(column.len() - 1 - step);
-            jobs.push([head, spray + wall.way, tail]);
-            before += spray;
-        }
-    }
-    most_loaded(jobs) - wall.way * count(n_pieces)
-}
-
-/// The greatest sum of the least head, all work and the least tail over all sets of jobs.
-fn most_loaded(mut jobs: Vec<[f64; 3]>) -> f64 {
-    crate::order::sort_by(&mut jobs, |a, b| b[0].total_cmp(&a[0]));
-    let mut tails: Vec<f64> = jobs.iter().map(|job| job[2]).collect();
-    tails.sort_by(f64::total_cmp);
-    tails.dedup();
-    let mut most = 0.0;
-    for tail in tails {
-        let mut work = 0.0;
-        for job in jobs.iter().filter(|job| tail <= job[2]) {
-            work += job[1];
-            most = longer(most, job[0] + work + tail);
-        }
-    }
-    most
-}
-
-/// The least that pieces last together which hold all shots: to give several columns as many shots
-/// each, the last of them to begin has to wait for the first shots of the others, and then for
-/// every setting.
-fn capacity(problem: &Problem, wall: &Wall, n_pieces: usize, piece: Piece) -> f64 {
-    let n_shots = wall.shots.len();
-    let offers = offers(problem, wall, piece);
-    // For each number of shots, the least that the pieces so far last.
-    let mut least = vec![f64::INFINITY; n_shots + 1];
-    least[0] = 0.0;
-    for _ in 0..n_pieces {
-        let mut next = vec![f64::INFINITY; n_shots + 1];
-        for (made, lasted) in least.iter().enumerate().filter(|(_, lasted)| lasted.is_finite()) {
-            for (holds, lasts) in &offers {
-                let all = n_shots.min(made + holds);
-                next[all] = next[all].min(lasted + lasts);
-            }
-        }
-        least = next;
-    }
-    least[n_shots]
-}
-
-/// How many shots a piece can hold, and how long it then lasts, where that changes.
-fn offers(problem: &Problem, wall: &Wall, piece: Piece) -> Vec<(usize, f64)> {
-    let spray = |shot: &usize| problem.spots[*shot].spray;
-    let mut all: Vec<f64> = wall.shots.iter().map(spray).collect();
-    all.sort_by(f64::total_cmp);
-    let work: Vec<f64> = all
-        .iter()
-        .scan(-wall.way, |sum, spray| {
-            *sum += spray + wall.way;
-            Some(*sum)
-        })
-        .collect();
-    let steps: Vec<Vec<f64>> =
-        (0..wall.longest).map(|step| lengths_of_step(problem, wall, step, piece)).collect();
-    let mut lengths: Vec<f64> = work.iter().chain(steps.iter().flatten()).copied().collect();
-    lengths.sort_by(f64::total_cmp);
-    let fits =
-        |ends: &[f64], length: f64| ends.partition_point(|end| *end <= length + ROUNDING / 10.0);
-    let mut offers: Vec<(usize, f64)> = Vec::new();
-    for length in lengths {
-        let by_columns: usize = steps.iter().map(|step| fits(step, length)).sum();
-        let held = by_columns.min(fits(&work, length));
-        if offers.last().is_none_or(|(most, _)| *most < held) {
-            offers.push((held, length));
-        }
-    }
-    offers
-}
-
-/// How long a piece lasts at least that gives one column, two columns and so on a shot of some step,
-/// counted from zero.
-fn lengths_of_step(problem: &Problem, wall: &Wall, step: usize, piece: Piece) -> Vec<f64> {
-    let spray = |shot: &usize| problem.spots[*shot].spray;
-    let idle = problem.times.idle;
-    let least = |column: &Vec<usize>| column.iter().map(spray).min_by(f64::total_cmp);
-    let most = |column: &Vec<usize>| column.iter().map(spray).max_by(f64::total_cmp);
-    let mut firsts: Vec<f64> = wall.columns.iter().filter_map(least).collect();
-    firsts.sort_by(f64::total_cmp);
-    let mut longest: Vec<f64> = wall.columns.iter().filter_map(most).collect();
-    longest.sort_by(|a, b| b.total_cmp(a));
-    let shortest = firsts.first().copied().unwrap_or(0.0);
-    let cycle = problem.times.setting + shortest;
-    let n_columns = wall.columns.iter().filter(|column| step < column.len()).count();
-    let mut before = 0.0;
-    let mut lengths: Vec<f64> = Vec::new();
-    for n_given in 1..=n_columns {
-        // The last column to begin waits for the first shots of the others.
-        let begun = before + firsts[n_given - 1];
-        before = begun + wall.way;
-        // In a run nothing but first shots of the other columns stands between its first shot and the
-        // first second shot of any column, which a setting holds back; so it cannot be early.
-        let others = wall.columns.len() - n_given;
-        let between: f64 = longest.iter().take(others).map(|spray| spray + idle).sum();
-        let held_back = match piece {
-            Piece::Run if 0 < step => cycle - idle - between,
-            Piece::Run | Piece::Visit => 0.0,
-        };
-        let length = longer(begun, held_back) + cycle * count(step);
-        lengths.push(lengths.last().map_or(length, |last| longer(*last, length)));
-    }
-    lengths
-}
-
-/// The least number of runs at a wall: a setting in a run is filled by at most one shot of every
-/// other column, and a run has no gap over the idle limit.
-fn fewest_runs(problem: &Problem, wall: &Wall, spread: &[f64]) -> usize {
-    let by_columns = (0..wall.columns.len()).map(|own| runs_of_column(problem, wall, own)).max();
-    let n_shots = wall.shots.len();
-    let fits = |n_runs: usize| {
-        let most = wall.work + count(n_shots - n_runs) * problem.times.idle;
-        spread.get(n_runs - 1).is_none_or(|least| *least <= most + ROUNDING)
-    };
-    let by_time = (1..=n_shots).find(|n_runs| fits(*n_runs));
-    by_columns.unwrap_or(1).max(by_time.unwrap_or(1))
-}
-
-fn runs_of_column(problem: &Problem, wall: &Wall, own: usize) -> usize {
-    let idle = problem.times.idle;
-    let needed = problem.times.setting - idle;
-    let others = wall.columns.iter().enumerate().filter(|(idx, _)| *idx != own);
-    // What each other column can fill, the most first.
-    let fills: Vec<Vec<f64>> = others
-        .map(|(_, column)| {
-            let mut fills: Vec<f64> =
-                column.iter().map(|shot| problem.spots[*shot].spray + idle).collect();
-            fills.sort_by(|a, b| b.total_cmp(a));
-            fills
-        })
-        .collect();
-    let mut largest: Vec<f64> = fills.iter().map(|fills| fills[0]).collect();
-    largest.sort_by(|a, b| b.total_cmp(a));
-    // So many other columns have to take part in every setting that is filled.
-    let mut filled = 0.0;
-    let mut n_needed = 0;
-    while filled < needed - ROUNDING && n_needed < largest.len() {
-        filled += largest[n_needed];
-        n_needed += 1;
-    }
-    let n_shots = wall.columns[own].len();
-    if filled < needed - ROUNDING {
-        return n_shots;
-    }
-    let can_fill = |n_settings: usize| {
-        let n_shots: usize = fills.iter().map(|fills| fills.len().min(n_settings)).sum();
-        let seconds: f64 = fills.iter().flat_map(|fills| fills.iter().take(n_settings)).sum();
-        n_settings * n_needed <= n_shots && count(n_settings) * needed <= seconds + ROUNDING
-    };
-    let n_filled = (1..n_shots).take_while(|n_settings| can_fill(*n_settings)).count();
-    n_shots - n_filled
 }
 
 /// The cheapest numbers of visits and runs. Between two visits to a wall another is visited.
@@ -466,110 +281,4 @@ fn with_kits(problem: &Problem, tables: &[Table]) -> f64 {
         + carts * count(tables.len() - 1)
         + n_changes * (times.kit_change - times.change)
         + n_nozzles * (times.change + times.nozzle)
-}
-
-/// Paths over the shots of a wall, bounded by prices on the holes that make branching dear and
-/// ends cheap.
-struct Paths {
-    places: Vec<[f64; 2]>,
-    prices: Vec<f64>,
-    set_up: f64,
-    per_metre: f64,
-    n_rounds: usize,
-}
-
-impl Paths {
-    fn new(problem: &Problem, wall: &Wall, share: usize) -> Self {
-        let n_shots = wall.shots.len();
-        let place = |shot: &usize| [problem.spots[*shot].x, problem.spots[*shot].y];
-        Self {
-            places: wall.shots.iter().map(place).collect(),
-            prices: vec![0.0; n_shots],
-            set_up: problem.times.set_up,
-            per_metre: problem.times.per_metre,
-            n_rounds: (share / (n_shots * n_shots + 1)).min(ROUNDS),
-        }
-    }
-
-    /// The least of all ways, in so many paths; prices are kept for the next number.
-    fn least(&mut self, n_paths: usize) -> f64 {
-        let n_shots = self.places.len();
-        let ways = self.set_up * count(n_shots - n_paths);
-        let (mut best, mut degrees) = self.forest(n_paths);
-        let mut kept = self.prices.clone();
-        let mut step = 0.25 * best / count(n_shots);
-        for _ in 0..self.n_rounds {
-            let mut loose = false;
-            for (price, degree) in self.prices.iter_mut().zip(&degrees) {
-                *price += step * (degree - 2.0);
-                loose |= degree.total_cmp(&2.0).is_ne();
-            }
-            if !loose {
-                break;
-            }
-            let (found, next) = self.forest(n_paths);
-            if best < found {
-                best = found;
-                kept.clone_from(&self.prices);
-            } else {
-                step *= 0.9;
-            }
-            degrees = next;
-        }
-        self.prices = kept;
-        ways + longer(best, 0.0)
-    }
-
-    /// The cheapest forest of so many trees by the prices, less what the prices paid; and the
-    /// degree of every shot, where the cheapest of them are ends.
-    fn forest(&self, n_trees: usize) -> (f64, Vec<f64>) {
-        let n_shots = self.places.len();
-        let mut edges = self.tree();
-        crate::order::sort_by(&mut edges, |a, b| a.0.total_cmp(&b.0));
-        edges.truncate(n_shots - n_trees);
-        let mut degrees = vec![0.0; n_shots];
-        let mut sum = 0.0;
-        for (length, a, b) in &edges {
-            sum += length;
-            degrees[*a] += 1.0;
-            degrees[*b] += 1.0;
-        }
-        let mut by_price: Vec<usize> = (0..n_shots).collect();
-        crate::order::sort_by(&mut by_price, |a, b| self.prices[*a].total_cmp(&self.prices[*b]));
-        for shot in by_price.into_iter().take(n_trees) {
-            sum += 2.0 * self.prices[shot];
-            degrees[shot] += 2.0;
-        }
-        (sum - 2.0 * self.prices.iter().sum::<f64>(), degrees)
-    }
-
-    /// The cheapest tree over all shots: Prim's.
-    fn tree(&self) -> Vec<(f64, usize, usize)> {
-        let n_shots = self.places.len();
-        let mut edges = Vec::with_capacity(n_shots);
-        let mut least = vec![(f64::INFINITY, 0); n_shots];
-        let mut open: Vec<usize> = (1..n_shots).collect();
-        let mut last = 0;
-        while !open.is_empty() {
-            let mut best = (f64::INFINITY, 0);
-            for (at, &shot) in open.iter().enumerate() {
-                let [x, y] = self.places[last];
-                let [other_x, other_y] = self.places[shot];
-                let (across, up) = (x - other_x, y - other_y);
-                let way = (across * across + up * up).sqrt() * self.per_metre
-                    + self.prices[last]
-                    + self.prices[shot];
-                if way < least[shot].0 {
-                    least[shot] = (way, last);
-                }
-                if least[shot].0 < best.0 {
-                    best = (least[shot].0, at);
-                }
-            }
-            let shot = open.swap_remove(best.1);
-            edges.push((least[shot].0, least[shot].1, shot));
-            last = shot;
-        }
-        edges
-    }
 }

@@ -19,6 +19,8 @@ pub(super) struct Taste {
 pub(super) enum Start {
     /// Row by row from below, all in one direction.
     Rows { by_height: bool, backwards: bool, walls_together: bool },
+    /// Wall by wall, row by row from below, to and fro.
+    ToAndFro { backwards: bool },
     /// Always the shot that costs least.
     Nearest(Taste),
 }
@@ -38,6 +40,7 @@ pub(super) fn starts(problem: &Problem) -> Vec<Start> {
             }
         }
     }
+    starts.extend([false, true].map(|backwards| Start::ToAndFro { backwards }));
     let n_shots = problem.n_shots();
     let n_firsts = match n_shots {
         0..=120 => 12,
@@ -64,6 +67,7 @@ pub(super) fn order(problem: &Problem, start: Start) -> Vec<usize> {
         Start::Rows { by_height, backwards, walls_together } => {
             rows(problem, by_height, backwards, walls_together)
         }
+        Start::ToAndFro { backwards } => granted(problem, &to_and_fro(problem, backwards)),
         Start::Nearest(taste) => List::new(problem, taste).order(),
     }
 }
@@ -113,6 +117,11 @@ fn rows(problem: &Problem, by_height: bool, backwards: bool, walls_together: boo
             .then(a.3.cmp(&b.3))
             .then(a.4.total_cmp(&b.4))
     });
+    granted(problem, &wanted)
+}
+
+/// The order that is nearest to a wanted one and keeps what must set first, and the wishes.
+fn granted(problem: &Problem, wanted: &[usize]) -> Vec<usize> {
     let mut rank = vec![0; wanted.len()];
     for (at, shot) in wanted.iter().enumerate() {
         rank[*shot] = at;
@@ -124,6 +133,95 @@ fn rows(problem: &Problem, by_height: bool, backwards: bool, walls_together: boo
         order.push(shot);
     }
     order
+}
+
+/// To and fro along each wall: where a row ends, the next begins so far back that its foam has set,
+/// goes to the end once more, and then on beyond where it began.
+fn to_and_fro(problem: &Problem, backwards: bool) -> Vec<usize> {
+    let steps = steps(problem);
+    let mut along: Vec<usize> = (0..problem.n_shots()).collect();
+    crate::order::sort_by(&mut along, |a, b| {
+        let (a, b) = (&problem.spots[*a], &problem.spots[*b]);
+        a.wall.cmp(&b.wall).then(a.x.total_cmp(&b.x))
+    });
+    let mut turn = Turn { problem, set: vec![0.0; along.len()], end: 0.0, order: Vec::new() };
+    for wall in along.chunk_by(|a, b| problem.spots[*a].wall == problem.spots[*b].wall) {
+        let n_rows = wall.iter().map(|shot| steps[*shot] + 1).max().unwrap_or(0);
+        let mut backwards = backwards;
+        for step in 0..n_rows {
+            let mut row: Vec<usize> =
+                wall.iter().copied().filter(|shot| steps[*shot] == step).collect();
+            if backwards {
+                row.reverse();
+            }
+            turn.row(&mut row);
+            backwards = !backwards;
+        }
+    }
+    turn.order
+}
+
+/// How far back a row is begun at most, in shots.
+const BACK: usize = 80;
+
+/// An order that grows by rows.
+struct Turn<'a> {
+    problem: &'a Problem,
+    /// From when on each shot may be made.
+    set: Vec<f64>,
+    end: f64,
+    order: Vec<usize>,
+}
+
+impl Turn<'_> {
+    /// Makes a row, whose first shots are the nearest, from where it costs least.
+    fn row(&mut self, row: &mut [usize]) {
+        let mut best = (f64::INFINITY, 0);
+        for back in 0..=row.len().min(BACK) {
+            row[..back].reverse();
+            let costs = self.costs(row);
+            row[..back].reverse();
+            if costs < best.0 {
+                best = (costs, back);
+            }
+        }
+        let (_, best) = best;
+        row[..best].reverse();
+        for &shot in &*row {
+            (self.end, _) = self.step(self.order.last().copied(), self.end, shot);
+            for above in self.problem.all_above(shot) {
+                self.set[above] = self.end + self.problem.times.setting;
+            }
+            self.order.push(shot);
+        }
+    }
+
+    /// The end of a row, with what its nozzles are worth.
+    fn costs(&self, row: &[usize]) -> f64 {
+        let (mut end, mut costs, mut last) = (self.end, 0.0, self.order.last().copied());
+        for &shot in row {
+            let (next, nozzle) = self.step(last, end, shot);
+            (end, last, costs) = (next, Some(shot), costs + nozzle);
+        }
+        end + costs
+    }
+
+    /// When a shot ends, and what its nozzle costs.
+    fn step(&self, last: Option<usize>, end: f64, shot: usize) -> (f64, f64) {
+        let (start, costs) = last
+            .map_or((0.0, 0.0), |last| started(self.problem, (last, end), shot, self.set[shot]));
+        (start + self.problem.spots[shot].spray, costs)
+    }
+}
+
+/// When a shot would start after another and its end, once it may, and what its gap would cost.
+fn started(problem: &Problem, (last, end): (usize, f64), shot: usize, ready: f64) -> (f64, f64) {
+    let (times, way) = (&problem.times, problem.way(last, shot));
+    let start = longer(end + way, ready);
+    if start - end <= times.idle {
+        return (start, 0.0);
+    }
+    (longer(start, end + way + times.change), times.nozzle)
 }
 
 /// The position of each shot in its column.
@@ -218,7 +316,9 @@ impl<'a> List<'a> {
     fn order(mut self) -> Vec<usize> {
         let mut order: Vec<usize> = Vec::with_capacity(self.problem.n_shots());
         while let Some(shot) = self.next(order.last().copied()) {
-            let start = order.last().map_or(0.0, |last| self.start(*last, shot).0);
+            let start = order.last().map_or(0.0, |last| {
+                started(self.problem, (*last, self.end), shot, self.ready[shot]).0
+            });
             self.end = start + self.problem.spots[shot].spray;
             for above in self.problem.all_above(shot) {
                 self.ready[above] = self.end + self.problem.times.setting;
@@ -258,7 +358,7 @@ impl<'a> List<'a> {
     fn best(&self, last: usize, shots: impl Iterator<Item = usize>) -> Option<usize> {
         let mut best: Option<(f64, usize)> = None;
         for shot in shots {
-            let (start, costs) = self.start(last, shot);
+            let (start, costs) = started(self.problem, (last, self.end), shot, self.ready[shot]);
             let added = start - self.end;
             let wait = added - self.problem.way(last, shot);
             let score =
@@ -268,15 +368,5 @@ impl<'a> List<'a> {
             }
         }
         best.map(|(_, shot)| shot)
-    }
-
-    /// When a shot would start, and what its gap would cost.
-    fn start(&self, last: usize, shot: usize) -> (f64, f64) {
-        let (times, way) = (&self.problem.times, self.problem.way(last, shot));
-        let start = longer(self.end + way, self.ready[shot]);
-        if start - self.end <= times.idle {
-            return (start, 0.0);
-        }
-        (longer(start, self.end + way + times.change), times.nozzle)
     }
 }

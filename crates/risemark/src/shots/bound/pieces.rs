@@ -1,0 +1,272 @@
+//! How long the work of a wall lasts at least that is made in so many visits or runs.
+
+use super::{
+    super::problem::{Problem, longer},
+    MANY, ROUNDING, Wall,
+};
+use crate::quantity::count;
+
+/// What the work at a wall falls into.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Piece {
+    /// Between coming and going.
+    Visit,
+    /// Without a gap over the idle limit.
+    Run,
+}
+
+/// The least that all pieces of a wall's work last together, when each is made without going away, by
+/// their number from one.
+pub(super) fn spreads(
+    problem: &Problem,
+    wall: &Wall,
+    most_pieces: usize,
+    piece: Piece,
+) -> Vec<f64> {
+    if MANY < wall.shots.len() {
+        return (1..=most_pieces).map(|n_pieces| longest_column(problem, wall, n_pieces)).collect();
+    }
+    let capacities = capacities(problem, wall, most_pieces, piece).into_iter().enumerate();
+    capacities.map(|(at, lasts)| longer(jackson(problem, wall, at + 1), lasts)).collect()
+}
+
+pub(super) fn longest_column(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
+    let lasts = wall.columns.iter().map(|column| {
+        let work: f64 = column.iter().map(|shot| problem.spots[*shot].spray).sum();
+        work + problem.times.setting * count(column.len().saturating_sub(n_pieces))
+    });
+    lasts.max_by(f64::total_cmp).unwrap_or(0.0)
+}
+
+/// Jackson's bound: of the shots with a long enough way before and after them, all the work between
+/// the shortest of both. Pieces follow one another after the shortest way.
+pub(super) fn jackson(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
+    let given = n_pieces - 1;
+    let setting = |n_gaps: usize| {
+        let waits = n_gaps.saturating_sub(given);
+        problem.times.setting * count(waits)
+            + wall.way.min(problem.times.setting) * count(n_gaps - waits)
+    };
+    let mut jobs: Vec<[f64; 3]> = Vec::with_capacity(wall.shots.len());
+    for column in &wall.columns {
+        let sprays: Vec<f64> = column.iter().map(|shot| problem.spots[*shot].spray).collect();
+        let whole: f64 = sprays.iter().sum();
+        let mut before = 0.0;
+        for (step, spray) in sprays.iter().enumerate() {
+            let head = before + setting(step);
+            let tail = whole - before - spray + setting(column.len() - 1 - step);
+            jobs.push([head, spray + wall.way, tail]);
+            before += spray;
+        }
+    }
+    most_loaded(jobs) - wall.way * count(n_pieces)
+}
+
+/// The greatest sum of the least head, all work and the least tail over all sets of jobs.
+fn most_loaded(mut jobs: Vec<[f64; 3]>) -> f64 {
+    crate::order::sort_by(&mut jobs, |a, b| b[0].total_cmp(&a[0]));
+    let mut tails: Vec<f64> = jobs.iter().map(|job| job[2]).collect();
+    tails.sort_by(f64::total_cmp);
+    tails.dedup();
+    let mut most = 0.0;
+    for tail in tails {
+        let mut work = 0.0;
+        for job in jobs.iter().filter(|job| tail <= job[2]) {
+            work += job[1];
+            most = longer(most, job[0] + work + tail);
+        }
+    }
+    most
+}
+
+/// The least that pieces last together which hold all shots: to give several columns as many shots
+/// each, the last of them to begin has to wait for the first shots of the others, and then for
+/// every setting. By the number of pieces from one.
+fn capacities(problem: &Problem, wall: &Wall, most_pieces: usize, piece: Piece) -> Vec<f64> {
+    let n_shots = wall.shots.len();
+    let offers = offers(problem, wall, piece);
+    // For each number of shots, the least that the pieces so far last.
+    let mut least = vec![f64::INFINITY; n_shots + 1];
+    least[0] = 0.0;
+    let mut lasts = Vec::with_capacity(most_pieces);
+    for _ in 0..most_pieces {
+        let mut next = vec![f64::INFINITY; n_shots + 1];
+        for (made, lasted) in least.iter().enumerate().filter(|(_, lasted)| lasted.is_finite()) {
+            for (holds, lasts) in &offers {
+                let all = n_shots.min(made + holds);
+                next[all] = next[all].min(lasted + lasts);
+            }
+        }
+        least = next;
+        lasts.push(least[n_shots]);
+    }
+    lasts
+}
+
+/// How many shots a piece can hold, and how long it then lasts, where that changes.
+fn offers(problem: &Problem, wall: &Wall, piece: Piece) -> Vec<(usize, f64)> {
+    let spray = |shot: &usize| problem.spots[*shot].spray;
+    let mut all: Vec<f64> = wall.shots.iter().map(spray).collect();
+    all.sort_by(f64::total_cmp);
+    let work: Vec<f64> = all
+        .iter()
+        .scan(-wall.way, |sum, spray| {
+            *sum += spray + wall.way;
+            Some(*sum)
+        })
+        .collect();
+    let steps: Vec<Vec<f64>> =
+        (0..wall.longest).map(|step| lengths_of_step(problem, wall, step, piece)).collect();
+    let mut lengths: Vec<f64> = work.iter().chain(steps.iter().flatten()).copied().collect();
+    lengths.sort_by(f64::total_cmp);
+    let fits =
+        |ends: &[f64], length: f64| ends.partition_point(|end| *end <= length + ROUNDING / 10.0);
+    let mut offers: Vec<(usize, f64)> = Vec::new();
+    for length in lengths {
+        let by_columns: usize = steps.iter().map(|step| fits(step, length)).sum();
+        let held = by_columns.min(fits(&work, length));
+        if offers.last().is_none_or(|(most, _)| *most < held) {
+            offers.push((held, length));
+        }
+    }
+    offers
+}
+
+/// How long a piece lasts at least that gives one column, two columns and so on a shot of some step,
+/// counted from zero.
+fn lengths_of_step(problem: &Problem, wall: &Wall, step: usize, piece: Piece) -> Vec<f64> {
+    let mut given: Vec<Given> = wall
+        .columns
+        .iter()
+        .filter(|column| step < column.len())
+        .map(|column| Given::new(problem, column, step))
+        .collect();
+    crate::order::sort_by(&mut given, |a, b| a.first.total_cmp(&b.first));
+    let spaced = match piece {
+        Piece::Run if 0 < step => spaced(problem, wall, step),
+        Piece::Run | Piece::Visit => vec![0.0; given.len()],
+    };
+    let mut lengths: Vec<f64> = Vec::new();
+    let mut firsts = 0.0;
+    // The column that takes least beyond its first shot, of those that are among the first.
+    let mut least_beyond = f64::INFINITY;
+    for (at, column) in given.iter().enumerate() {
+        // The last column to begin waits for the first shots of the others.
+        firsts += column.first;
+        least_beyond = least_beyond.min(column.lasts - column.first);
+        let among = firsts + least_beyond;
+        let others = given[at..].iter().map(|last| firsts - column.first + last.lasts);
+        let begun = others.fold(among, f64::min) + wall.way * count(at);
+        let length = longer(begun, spaced[at]);
+        lengths.push(lengths.last().map_or(length, |last| longer(*last, length)));
+    }
+    lengths
+}
+
+/// A column that gets some shots in a piece.
+struct Given {
+    /// The least that the first of them lasts.
+    first: f64,
+    /// The least that all of them last, with the settings between.
+    lasts: f64,
+}
+
+impl Given {
+    fn new(problem: &Problem, column: &[usize], step: usize) -> Self {
+        let windows = || column.windows(step + 1);
+        let spray = |shot: &usize| problem.spots[*shot].spray;
+        let firsts = windows().map(|shots| spray(&shots[0]));
+        let sprays = windows().map(|shots| shots.iter().map(spray).sum());
+        Self {
+            first: firsts.fold(f64::INFINITY, f64::min),
+            lasts: sprays.fold(f64::INFINITY, f64::min) + problem.times.setting * count(step),
+        }
+    }
+}
+
+/// How long a run lasts at least that gives one column, two columns and so on a shot of some step.
+///
+/// Of the given columns none can be made for the k-th time before k settings have passed. The last of
+/// their shots before that has the rest of its own column still to come, and between it and that time there
+/// is nothing but shots of other columns, with gaps up to the idle limit. This holds for every setting, and
+/// in one of them the other columns fill no more than their share.
+fn spaced(problem: &Problem, wall: &Wall, step: usize) -> Vec<f64> {
+    let idle = problem.times.idle;
+    let spray = |shot: &usize| problem.spots[*shot].spray;
+    let (mut given, mut filled) = (Vec::new(), 0.0);
+    let mut least = vec![f64::INFINITY; step + 1];
+    for column in &wall.columns {
+        let mut sprays: Vec<f64> = column.iter().map(spray).collect();
+        let is_given = step < sprays.len();
+        for n_shots in (1..=step).filter(|_| is_given) {
+            let sums = sprays.windows(n_shots).map(|shots| shots.iter().sum());
+            least[n_shots] = sums.fold(least[n_shots], f64::min);
+        }
+        sprays.sort_by(|a, b| b.total_cmp(a));
+        let fills: f64 = sprays.iter().take(step).map(|spray| spray + idle).sum();
+        if is_given {
+            given.push(fills);
+        } else {
+            filled += fills;
+        }
+    }
+    let sprayed = (1..=step).map(|k| least[k] + least[step + 1 - k]).fold(f64::INFINITY, f64::min);
+    let settings = problem.times.setting * count(step + 1);
+    // Columns that could be given as much and are not can fill; the fewer there are, the less.
+    given.sort_by(f64::total_cmp);
+    let mut lengths: Vec<f64> = Vec::with_capacity(given.len());
+    for fills in given.iter().rev() {
+        lengths.push(settings + sprayed - idle - filled / count(step));
+        filled += fills;
+    }
+    lengths.reverse();
+    lengths
+}
+
+/// The least number of runs at a wall: a setting in a run is filled by at most one shot of every
+/// other column, and a run has no gap over the idle limit.
+pub(super) fn fewest_runs(problem: &Problem, wall: &Wall, spread: &[f64]) -> usize {
+    let by_columns = (0..wall.columns.len()).map(|own| runs_of_column(problem, wall, own)).max();
+    let n_shots = wall.shots.len();
+    let fits = |n_runs: usize| {
+        let most = wall.work + count(n_shots - n_runs) * problem.times.idle;
+        spread.get(n_runs - 1).is_none_or(|least| *least <= most + ROUNDING)
+    };
+    let by_time = (1..=n_shots).find(|n_runs| fits(*n_runs));
+    by_columns.unwrap_or(1).max(by_time.unwrap_or(1))
+}
+
+fn runs_of_column(problem: &Problem, wall: &Wall, own: usize) -> usize {
+    let idle = problem.times.idle;
+    let needed = problem.times.setting - idle;
+    let others = wall.columns.iter().enumerate().filter(|(idx, _)| *idx != own);
+    // What each other column can fill, the most first.
+    let fills: Vec<Vec<f64>> = others
+        .map(|(_, column)| {
+            let mut fills: Vec<f64> =
+                column.iter().map(|shot| problem.spots[*shot].spray + idle).collect();
+            fills.sort_by(|a, b| b.total_cmp(a));
+            fills
+        })
+        .collect();
+    let mut largest: Vec<f64> = fills.iter().map(|fills| fills[0]).collect();
+    largest.sort_by(|a, b| b.total_cmp(a));
+    // So many other columns have to take part in every setting that is filled.
+    let mut filled = 0.0;
+    let mut n_needed = 0;
+    while filled < needed - ROUNDING && n_needed < largest.len() {
+        filled += largest[n_needed];
+        n_needed += 1;
+    }
+    let n_shots = wall.columns[own].len();
+    if filled < needed - ROUNDING {
+        return n_shots;
+    }
+    let can_fill = |n_settings: usize| {
+        let n_shots: usize = fills.iter().map(|fills| fills.len().min(n_settings)).sum();
+        let seconds: f64 = fills.iter().flat_map(|fills| fills.iter().take(n_settings)).sum();
+        n_settings * n_needed <= n_shots && count(n_settings) * needed <= seconds + ROUNDING
+    };
+    let n_filled = (1..n_shots).take_while(|n_settings| can_fill(*n_settings)).count();
+    n_shots - n_filled
+}
