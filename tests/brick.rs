@@ -5,9 +5,13 @@ use proptest::prelude::*;
 use risemark::{
     WallPlan,
     compartments::Compartment,
+    drilling::{DrillPlan, HoleState},
     finding::{Part, Problem},
     geometry::{Point, distance_to_edge},
-    job::{Construction, Coursing, Effect, Plates, Studs, Thing, ThingKind, ThingShape, Wall},
+    job::{
+        Construction, Coursing, Edge, Effect, Liked, OwnHole, OwnState, Plates, RowsFrom, Studs,
+        Thing, ThingKind, ThingShape, Wall,
+    },
     plan,
     quantity::{Length, inches, millimeters},
 };
@@ -82,32 +86,38 @@ fn rows(holes: &[Point], x: Length, (bottom, top): (Length, Length)) -> Vec<Leng
     rows
 }
 
+/// A place of a compartment that none of the holes reaches, on a sample.
+fn reaches(holes: &[Point], compartment: &Compartment, pitch: Length) -> Option<Point> {
+    let bounds = compartment.polygon.bounds();
+    let mut y = bounds.y.from + NEAR;
+    while y < bounds.y.to {
+        for span in compartment.polygon.across(y) {
+            let mut x = span.from;
+            while x <= span.to {
+                let place = Point::new(x, y);
+                if !holes.iter().any(|hole| apart(*hole, place) <= REACH + NEAR) {
+                    return Some(place);
+                }
+                x += pitch;
+            }
+        }
+        y += pitch;
+    }
+    None
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 6, failure_persistence: None, rng_seed: proptest::test_runner::RngSeed::Fixed(1911), ..ProptestConfig::default() })]
 
     #[test]
     fn every_place_is_within_reach_or_a_finding_says_so(wall in brick()) {
         let (_, plan) = planned(&wall);
-        let pitch = millimeters(10.0);
         for compartment in plan.compartments.iter().filter(|c| plan.why_empty(c).is_none()) {
             if says_out_of_reach(&plan, compartment) {
                 continue;
             }
-            let holes = centres(&plan, compartment);
-            let bounds = compartment.polygon.bounds();
-            let mut y = bounds.y.from + NEAR;
-            while y < bounds.y.to {
-                for span in compartment.polygon.across(y) {
-                    let mut x = span.from;
-                    while x <= span.to {
-                        let place = Point::new(x, y);
-                        let near = holes.iter().any(|hole| apart(*hole, place) <= REACH + NEAR);
-                        prop_assert!(near, "{place:?} of {} is out of reach", compartment.id);
-                        x += pitch;
-                    }
-                }
-                y += pitch;
-            }
+            let open = reaches(&centres(&plan, compartment), compartment, millimeters(10.0));
+            prop_assert!(open.is_none(), "{open:?} of {} is out of reach", compartment.id);
         }
     }
 
@@ -167,6 +177,47 @@ proptest! {
     }
 
     #[test]
+    fn holes_of_others_stay_and_the_rest_is_covered_round_them(wall in brick(), pick in 0_usize..64, aside in 0.0..200.0) {
+        let (_, before) = planned(&wall);
+        prop_assume!(!before.drill.holes.is_empty());
+        let chosen = &before.drill.holes[pick % before.drill.holes.len()];
+        // Beside a planned one, and off the marks.
+        let at = Point::new(chosen.centre.x + millimeters(aside), chosen.centre.y + millimeters(0.37 * aside));
+        let mut wall = wall;
+        wall.drilling.holes = vec![OwnHole { state: OwnState::Drilled, at, mark: Some(7) }];
+        let (_, plan) = planned(&wall);
+        let Some(own) = plan.drill.holes.iter().find(|hole| hole.state == HoleState::Own(0, OwnState::Drilled)) else {
+            prop_assert_eq!(&plan.drill.strays, &vec![0]);
+            return Ok(());
+        };
+        prop_assert!(own.mark == 7 && own.centre == at);
+        let others = plan.drill.holes.iter().filter(|hole| hole.mark != 7);
+        prop_assert!(others.map(|hole| hole.mark).all(|mark| 7 < mark), "new holes follow after the marks there are");
+        for compartment in plan.compartments.iter().filter(|c| plan.why_empty(c).is_none()) {
+            if !says_out_of_reach(&plan, compartment) {
+                let reach = reaches(&centres(&plan, compartment), compartment, millimeters(20.0));
+                prop_assert!(reach.is_none(), "{reach:?} of {} is out of reach", compartment.id);
+            }
+        }
+        prop_assert!(plan.drill.lines_bound <= plan.drill.snap_lines.len());
+    }
+
+    #[test]
+    fn what_a_hole_left_out_leaves_open_is_said(wall in brick(), pick in 0_usize..64) {
+        let (_, before) = planned(&wall);
+        prop_assume!(!before.drill.holes.is_empty());
+        let chosen = &before.drill.holes[pick % before.drill.holes.len()];
+        let mut wall = wall;
+        wall.drilling.holes = vec![OwnHole { state: OwnState::LeftOut, at: chosen.centre, mark: None }];
+        let (_, plan) = planned(&wall);
+        let compartment = plan.compartment(chosen.compartment).expect("a hole has its compartment");
+        prop_assert_eq!(plan.drill.holes.len() + 1, before.drill.holes.len());
+        let said = plan.findings.iter().any(|finding| matches!(finding.problem, Problem::NotReached { .. } | Problem::OutOfReach { .. } | Problem::HolesTooFarApart { .. } | Problem::NoHoleFits { .. }));
+        let open = reaches(&centres(&plan, compartment), compartment, millimeters(10.0));
+        prop_assert!(said || open.is_none(), "{open:?} is out of reach and nothing says so");
+    }
+
+    #[test]
     fn a_mirrored_wall_has_the_mirrored_plan(wall in brick()) {
         let (_, plan) = planned(&wall);
         let (_, turned) = planned(&wall.mirrored());
@@ -192,19 +243,8 @@ proptest! {
             let at = holes.iter().position(|centre| *centre == hole.centre).expect("it is one of them");
             for to in [Point::new(why.may_move_across.from, hole.up), Point::new(hole.centre.x, why.may_move_up.to)] {
                 holes[at] = to;
-                let bounds = compartment.polygon.bounds();
-                let mut y = bounds.y.from + NEAR;
-                while y < bounds.y.to {
-                    for span in compartment.polygon.across(y) {
-                        let near = |x: Length| holes.iter().any(|hole| apart(*hole, Point::new(x, y)) <= REACH + NEAR);
-                        let mut x = span.from;
-                        while x <= span.to {
-                            prop_assert!(near(x), "hole {} may not move to {to:?}", hole.mark);
-                            x += millimeters(60.0);
-                        }
-                    }
-                    y += millimeters(60.0);
-                }
+                let open = reaches(&holes, compartment, millimeters(60.0));
+                prop_assert!(open.is_none(), "hole {} may not move to {to:?}, {open:?} is out of reach", hole.mark);
             }
             holes[at] = hole.centre;
         }
@@ -225,4 +265,75 @@ fn an_air_space_is_shared_out_by_nearness() {
     for (hole, volume) in wall.drill.holes.iter().zip(&volumes) {
         assert!(*volume < most.value, "hole {} takes {volume} of {whole}", hole.mark);
     }
+}
+
+/// A plain wall of brick.
+fn plain(width: f64, height: f64) -> Wall {
+    let jobs = risemark_tests::example_jobs().into_iter();
+    let kiln = jobs.filter(|(name, _)| name == "kiln-room").map(|(_, job)| job).next();
+    let wall = kiln.expect("the example of brick").walls.swap_remove(0);
+    let construction = Construction::BrickAirSpace {
+        leaf: None,
+        course: None,
+        brick: None,
+        holes: Coursing::Anywhere,
+        bed: None,
+        perpend: None,
+    };
+    let outline =
+        Wall { construction, openings: Vec::new(), things: Vec::new(), zones: Vec::new(), ..wall };
+    Wall { width: inches(width), top: Edge::Level { height: inches(height) }, ..outline }
+}
+
+#[test]
+fn rows_keep_to_liked_heights_where_that_costs_nothing() {
+    let planned = |width: f64, liked: Vec<Liked>| {
+        let mut wall = plain(width, 90.0);
+        wall.drilling.liked = liked;
+        plan(&walls::job(wall)).walls[0].drill.clone()
+    };
+    let mut n_more = 0;
+    for width in [130.0, 160.0, 190.0, 220.0] {
+        let before = planned(width, Vec::new());
+        // A rail of three inches that begins a little over the second row.
+        let (from, to) = (before.snap_lines[1] + inches(0.5), before.snap_lines[1] + inches(3.5));
+        let after = planned(width, vec![Liked::Band { from, to }]);
+        let inside = |plan: &DrillPlan| {
+            plan.snap_lines.iter().filter(|up| from <= **up && **up <= to).count()
+        };
+        let counts = |plan: &DrillPlan| (plan.holes.len(), plan.snap_lines.len());
+        assert!(
+            counts(&after) <= counts(&before),
+            "{:?}, was {:?}",
+            counts(&after),
+            counts(&before)
+        );
+        println!(
+            "{width} {:?} {:?} {} {}",
+            counts(&before),
+            counts(&after),
+            inside(&before),
+            inside(&after)
+        );
+        n_more += inside(&after) - inside(&before).min(inside(&after));
+    }
+    assert!(0 < n_more, "rows never moved to the rail");
+}
+
+#[test]
+fn rows_may_be_measured_from_the_ceiling() {
+    let mut wall = plain(200.0, 96.4);
+    wall.drilling.rows_from = RowsFrom::Ceiling;
+    let plan = plan(&walls::job(wall));
+    let (drill, step) = (&plan.walls[0].drill, plan.rules.marking_step);
+    assert!(!drill.holes.is_empty());
+    for hole in &drill.holes {
+        let marks = (drill.reading(hole.up) / step).value;
+        assert!((marks - marks.round()).abs() < 1e-6, "{marks} steps from the ceiling");
+    }
+    let compartment = &plan.walls[0].compartments[0];
+    assert_eq!(
+        reaches(&centres(&plan.walls[0], compartment), compartment, millimeters(10.0)),
+        None
+    );
 }

@@ -336,10 +336,14 @@ pub enum Problem {
         /// How far an ordinary bit drills.
         usual: Length,
     },
-    /// Holes that people set or drilled in a wall of brick, which the planner does not plan round.
-    HolesNotKept {
-        /// How many there are.
-        found: usize,
+    /// A part of an air space is out of reach where a hole was left out.
+    NotReached {
+        /// Where it is, from the datum end.
+        across: Length,
+        /// How high it is.
+        up: Length,
+        /// How far foam reaches.
+        reach: Length,
     },
     /// A part of an air space needs a hole where none may be.
     OutOfReach {
@@ -683,7 +687,7 @@ impl Problem {
             Self::WeakReach { .. } => "weak-reach",
             Self::Ties { .. } => "ties",
             Self::BitLength { .. } => "bit-length",
-            Self::HolesNotKept { .. } => "holes-not-kept",
+            Self::NotReached { .. } => "not-reached",
             Self::OutOfReach { .. } => "out-of-reach",
             Self::TooShallow { .. } => "too-shallow",
             Self::TooNarrow { .. } => "too-narrow",
@@ -735,7 +739,7 @@ impl Problem {
             | Self::StaysEmpty { .. }
             | Self::NoHoleFits { .. }
             | Self::OutOfReach { .. }
-            | Self::HolesNotKept { .. }
+            | Self::NotReached { .. }
             | Self::BitLength { .. }
             | Self::StepTooCoarse { .. }
             | Self::HoleTooNear { .. }

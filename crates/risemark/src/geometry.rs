@@ -86,6 +86,12 @@ impl Span {
         self.from <= reading && reading <= self.to
     }
 
+    /// The same stretch, as much longer as a reading outside it lies away.
+    #[must_use]
+    pub fn with(self, reading: Length) -> Self {
+        Self { from: shorter(self.from, reading), to: longer(self.to, reading) }
+    }
+
     /// Whether two stretches share more than an end.
     pub fn overlaps(self, other: Self) -> bool {
         self.from + SAME < other.to && other.from + SAME < self.to

@@ -5,6 +5,7 @@ use crate::{
         clearance::SLACK,
         legal::{Column, Even, Ground},
         lines::PARTS,
+        near::Near,
     },
     finding::Avoided,
     geometry::Point,
@@ -52,7 +53,7 @@ pub(super) fn given(ground: &Ground<'_>, columns: &[Column], own: &[OwnHole]) ->
             given.left_out.push((number, column, hole.at));
             continue;
         }
-        let too_near = too_near(ground, &columns[column], hole.at);
+        let too_near = too_near(&ground.near[columns[column].compartment], hole.at);
         if hole.state != OwnState::Marked || too_near.is_empty() {
             given.holes.push(GivenHole { number, column, at: hole.at, too_near });
         }
@@ -94,8 +95,8 @@ fn holds(ground: &Ground<'_>, column: &Column, at: Point) -> bool {
     inside && column.within.contains(at.x)
 }
 
-fn too_near(ground: &Ground<'_>, column: &Column, at: Point) -> Vec<Avoided> {
-    let near = &ground.near[column.compartment];
+/// What a hole is nearer to than the rules let it be.
+pub(super) fn too_near(near: &Near<'_>, at: Point) -> Vec<Avoided> {
     let free = near.open(at.y, near.compartment.polygon.bounds().x);
     if free.iter().any(|span| span.widened(SLACK).contains(at.x)) {
         return Vec::new();

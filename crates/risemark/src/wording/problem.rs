@@ -180,10 +180,13 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
             s(needed),
             s(usual)
         ),
-        Problem::HolesNotKept { found } => say!(
+        Problem::NotReached { across, up, reach } => say!(
             language,
-            "holes set or drilled by hand: {found}; in an air space the planner does not plan round them",
-            "agujeros puestos o taladrados a mano: {found}; en una cámara de aire el programa no planea alrededor de ellos"
+            "no hole reaches the air space at {} across and {} up, where one was left out; foam reaches {}",
+            "ningún agujero alcanza la cámara de aire a {} en horizontal y {} de altura, donde se omitió uno; la espuma alcanza {}",
+            r(across),
+            r(up),
+            s(reach)
         ),
         Problem::OutOfReach { across, up, reach, blocked_by } if blocked_by.is_empty() => say!(
             language,
@@ -538,9 +541,9 @@ pub fn hint(problem: &Problem) -> Text {
             "measure the bit before the first hole, and set the drill stop",
             "mida la broca antes del primer agujero, y ponga el tope",
         ),
-        Problem::HolesNotKept { .. } => text(
-            "draw them in on the sheet, and leave out planned holes that they stand in for",
-            "dibújelos en la hoja, y omita los agujeros planeados a los que sustituyen",
+        Problem::NotReached { .. } => text(
+            "give the hole back to the planner, or set another within the reach",
+            "devuelva el agujero al programa, o ponga otro dentro del alcance",
         ),
         Problem::OutOfReach { .. } => text(
             "allow less distance to what is in the way, drill from the other side, or accept the void",

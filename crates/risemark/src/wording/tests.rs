@@ -51,7 +51,7 @@ fn problems_of_walls() -> Vec<Problem> {
         Problem::NothingThere { what: Noun::Bay, at: A },
         Problem::MembersOverlap { what: Noun::ExtraStud, at: A },
         Problem::HeaderCut { depth: A, room: B },
-        Problem::HolesNotKept { found: 3 },
+        Problem::NotReached { across: inches(20.0), up: inches(9.0), reach: inches(18.0) },
         Problem::WeakReach { reach: inches(18.0) },
         Problem::Ties { up: inches(24.0), across: inches(36.0) },
         Problem::BitLength { leaf: inches(3.625), needed: inches(5.375), usual: inches(6.0) },

@@ -4,7 +4,7 @@ use crate::drilling::brick::{
     demands,
     fitted::lattices,
     plane::{Mark, Plane, Spot},
-    search::Search,
+    search::{Score, Search},
 };
 
 /// Holes that cover an air space.
@@ -40,7 +40,8 @@ pub(super) fn cover(plane: &Plane, rounds: usize) -> Cover {
 
 /// Layouts to begin with.
 const STARTS: usize = 3;
-fn score(search: &Search<'_>) -> (usize, (usize, usize)) {
+
+fn score(search: &Search<'_>) -> (usize, Score) {
     (search.missed().len(), search.score())
 }
 
@@ -59,7 +60,8 @@ fn worth_trying(plane: &Plane, n: usize) -> Vec<Vec<Mark>> {
     starts
 }
 
-/// The rows of a layout and those beside the edges of openings, with marks at even distances.
+/// The rows of a layout, the liked ones near them and those beside the edges of openings, with marks at
+/// even distances.
 fn candidates(plane: &Plane, start: &[Mark]) -> Vec<Mark> {
     let mut rows: Vec<i64> = start.iter().map(|mark| mark.up).collect();
     let [_, _, bottom, top] = plane.bounds();
@@ -69,6 +71,12 @@ fn candidates(plane: &Plane, start: &[Mark]) -> Vec<Mark> {
     for y in heights {
         rows.extend(plane.row_near(y).map(|row| row.up));
     }
+    let liked_near = |up: &i64| {
+        let near = plane.liked.iter().copied().min_by_key(|liked| (liked - up).abs());
+        near.filter(|liked| (liked - up).abs() <= plane.mark(far))
+    };
+    let liked: Vec<i64> = rows.iter().filter_map(liked_near).collect();
+    rows.extend(liked);
     rows.sort_unstable();
     rows.dedup();
     let pitch = plane.mark(plane.reach / 12).max(1);

@@ -28,6 +28,15 @@ pub(super) struct Plumb {
     aside: i64,
 }
 
+/// A vertical distance that is too long, with the holes at its ends; without one at the bottom or the top.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct TooFar {
+    pub(super) below: Option<Spot>,
+    pub(super) above: Option<Spot>,
+    pub(super) distance: i64,
+    pub(super) most: i64,
+}
+
 impl Demand {
     /// A place that is to lie within the reach of a hole.
     pub(super) fn place(plane: &Plane, spot: Spot) -> Self {
@@ -50,6 +59,11 @@ impl Demand {
             Kind::Row { aside, .. } => aside,
         };
         (from <= y && y <= to).then(aside)
+    }
+
+    /// Whether a hole meets it.
+    pub(super) fn is_met_by(&self, hole: Spot) -> bool {
+        self.aside(hole.y).is_some_and(|aside| (hole.x - self.spot.x).abs() <= aside)
     }
 
     /// The free mark that meets it best: the one nearest to the middle of its heights.
@@ -99,22 +113,36 @@ pub(super) fn plumb(plane: &Plane, pitch: i64) -> Plumb {
 
 impl Plumb {
     /// Whether holes, from the bottom up, keep the rule for vertical distances near a place across.
-    pub(super) fn keeps(&self, rise: Rise, holes: &[Spot], (x, near): (i64, i64)) -> bool {
+    pub(super) fn keeps(&self, rise: Rise, holes: &[Spot], near: (i64, i64)) -> bool {
+        self.too_far(rise, holes, near).is_none()
+    }
+
+    /// The first distance near a place across that is longer than the rule lets it be.
+    pub(super) fn too_far(
+        &self,
+        rise: Rise,
+        holes: &[Spot],
+        (x, near): (i64, i64),
+    ) -> Option<TooFar> {
         let lines = self.lines.iter().filter(|(at, _)| (at - x).abs() <= near);
-        lines.flat_map(|(at, runs)| runs.iter().map(move |run| (*at, *run))).all(|(at, run)| {
-            let (bottom, top) = run;
+        let runs = lines.flat_map(|(at, runs)| runs.iter().map(move |run| (*at, *run)));
+        runs.filter_map(|(at, (bottom, top))| {
             let beside = |hole: &&Spot| (hole.x - at).abs() <= self.aside;
-            let inside = |y: &i64| bottom <= *y && *y <= top;
-            let mut from = bottom;
-            for y in holes.iter().filter(beside).map(|hole| hole.y).filter(inside) {
+            let inside = |hole: &&Spot| bottom <= hole.y && hole.y <= top;
+            let (mut from, mut below) = (bottom, None);
+            for hole in holes.iter().filter(beside).filter(inside) {
                 // What lies within reach of the top needs no further row.
-                if rise.most < y - from && from < top - rise.top_reach {
-                    return false;
+                if rise.most < hole.y - from && from < top - rise.top_reach {
+                    let distance = hole.y - from;
+                    return Some(TooFar { below, above: Some(*hole), distance, most: rise.most });
                 }
-                from = y;
+                (from, below) = (hole.y, Some(*hole));
             }
-            top - from <= rise.top_reach
+            let distance = top - from;
+            let over = TooFar { below, above: None, distance, most: rise.top_reach };
+            (rise.top_reach < distance).then_some(over)
         })
+        .next()
     }
 
     /// What the rule for vertical distances asks of holes that lie on certain heights alone.

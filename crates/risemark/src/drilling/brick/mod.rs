@@ -7,6 +7,7 @@ mod cover;
 mod demands;
 mod fitted;
 mod gaps;
+mod given;
 mod joints;
 mod plane;
 mod room;
@@ -17,19 +18,20 @@ mod tests;
 use crate::{
     compartments::{Compartment, State},
     drilling::{
-        DrillPlan, Effort, Hole, HoleState, Reach, Space, Why,
+        DrillPlan, Effort, Hole, HoleState, Reach, Space, Spot as Drilled, Why,
         legal::{self, Ground},
-        once_each, slope,
+        liked_rows, numbered, once_each, slope,
     },
-    finding::{Avoided, CompartmentId, Finding, Place, Problem, Staged},
+    finding::{Avoided, CompartmentId, Finding, Noun, Place, Problem, Staged},
     geometry::{Point, Polygon, Span},
-    job::Drilling,
+    job::{Drilling, OwnHole, OwnState},
     limits,
     quantity::{Length, at_step},
 };
 
 use cover::{Cover, cover};
-use plane::{Mark, Plane, Rise, Spot, length, microns};
+use given::{GivenHole, given, is_in, leave_out};
+use plane::{Plane, Rise, Spot, length, microns};
 use room::Room;
 
 /// Looks for fewer holes so often; a wall of 40 ft then takes about a tenth of a second.
@@ -39,7 +41,10 @@ const ROUNDS: usize = 1000;
 struct Covered<'a> {
     compartment: &'a Compartment,
     plane: Plane,
+    given: Vec<GivenHole>,
     cover: Cover,
+    /// Whether one of its holes was left out.
+    has_left_out: bool,
 }
 
 /// Chooses where to drill a wall of brick.
@@ -55,45 +60,48 @@ pub(super) fn drill(
         Effort::Quick | Effort::Near(_) => 0,
         Effort::Thorough | Effort::Known(..) => ROUNDS,
     };
-    let fillable =
-        (0..ground.near.len()).filter(|&idx| ground.near[idx].compartment.state == State::Fillable);
-    let covered: Vec<Covered<'_>> = fillable
-        .map(|idx| {
-            let plane = plane(ground, idx);
-            let cover = cover(&plane, rounds);
-            Covered { compartment: ground.near[idx].compartment, plane, cover }
-        })
-        .collect();
+    let covered = cover_all(ground, wishes, rounds);
 
     // Number the holes over all compartments, and say of each why it is there.
-    let mut spots: Vec<(Mark, usize)> = Vec::new();
-    for (idx, one) in covered.iter().enumerate() {
-        spots.extend(one.cover.marks.iter().map(|&mark| (mark, idx)));
-    }
-    spots.sort_unstable();
-    let holes = holes(ground, &covered, &spots);
+    let spots = numbered(spots(ground, &covered), &wishes.holes);
+    let rooms = covered.iter().enumerate().map(|(of, one)| room(ground, (of, one), &spots));
+    let rooms: Vec<Room<'_>> = rooms.collect();
+    let holes = spots.iter().map(|spot| hole(ground, &covered, (&rooms, &spots), spot));
+    let holes: Vec<Hole> = holes.collect();
     let (rules, frame) = (ground.rules, ground.frame);
     let product = DrillPlan {
         snap_lines: once_each(holes.iter().map(|hole| hole.up)),
         lines_bound: covered.iter().map(least_rows).max().unwrap_or(0),
         columns: once_each(holes.iter().map(|hole| hole.across)),
         unreached: covered.iter().filter_map(|one| unreached(ground, one)).collect(),
-        strays: Vec::new(),
+        strays: strays(&covered, &wishes.holes),
         rows_from: wishes.rows_from,
         ceiling: legal::ceiling(frame),
         slope: slope(rules.angle, rules.bit, (frame.finish, frame.depth), rules.tip),
         holes,
     };
     let mut findings = findings(ground, &covered, &product);
-    let n_own = wishes.holes.len();
-    if 0 < n_own {
-        findings.push(Finding::new(Place::default(), Problem::HolesNotKept { found: n_own }));
-    }
+    findings.extend(broken_rules(ground, &covered, (&rooms, &spots), &product.strays));
     Staged { product, findings }
 }
 
+fn cover_all<'a>(ground: &Ground<'a>, wishes: &Drilling, rounds: usize) -> Vec<Covered<'a>> {
+    let near = ground.near.iter().enumerate();
+    let fillable = near.filter(|(_, near)| near.compartment.state == State::Fillable);
+    fillable
+        .map(|(idx, near)| {
+            let given = given(ground, near, &wishes.holes);
+            let plane = plane(ground, idx, wishes, &given);
+            let mut cover = cover(&plane, rounds);
+            let compartment = near.compartment;
+            let has_left_out = leave_out(ground, (compartment, &plane), &wishes.holes, &mut cover);
+            Covered { compartment, plane, given, cover, has_left_out }
+        })
+        .collect()
+}
+
 /// The air space of a compartment with the rows on which holes may be.
-fn plane(ground: &Ground<'_>, idx: usize) -> Plane {
+fn plane(ground: &Ground<'_>, idx: usize, wishes: &Drilling, given: &[GivenHole]) -> Plane {
     let (near, rules) = (&ground.near[idx], ground.rules);
     let compartment = near.compartment;
     let turned =
@@ -108,6 +116,11 @@ fn plane(ground: &Ground<'_>, idx: usize) -> Plane {
         top_clearance: microns(rules.top_clearance),
     });
     let rows = joints::rows(ground, near);
+    let mut given: Vec<Spot> = given.iter().map(|hole| hole.spot).collect();
+    given.sort_unstable();
+    let mut liked: Vec<i64> =
+        wishes.liked.iter().flat_map(|liked| liked_rows(ground, *liked)).collect();
+    liked.sort_unstable();
     Plane {
         area,
         reach: microns(rules.brick_reach),
@@ -115,74 +128,114 @@ fn plane(ground: &Ground<'_>, idx: usize) -> Plane {
         origin: ground.origin,
         rows,
         rise,
+        given,
+        liked,
     }
 }
 
-fn holes(ground: &Ground<'_>, covered: &[Covered<'_>], spots: &[(Mark, usize)]) -> Vec<Hole> {
-    let rules = ground.rules;
-    let mut rooms: Vec<Room<'_>> =
-        covered.iter().map(|one| Room::of(&one.plane, &one.cover)).collect();
-    let mut steps = vec![0; covered.len()];
-    let mut holes = Vec::with_capacity(spots.len());
-    for (idx, &(mark, of)) in spots.iter().enumerate() {
-        let compartment = covered[of].compartment;
-        let (across, up) = (at_step(mark.across, rules.marking_step), ground.height(mark.up));
-        let centre = Point::new(ground.turned(across), up);
-        steps[of] += 1;
-        let number = |mark: Mark| spots.binary_search(&(mark, of)).ok().map(|at| at + 1);
-        holes.push(Hole {
-            mark: idx + 1,
-            state: HoleState::Planned,
-            compartment: compartment.id,
-            step: steps[of],
-            centre,
-            across,
-            up,
-            slope: slope(
-                rules.angle,
-                rules.bit,
-                (ground.frame.finish, compartment.depth),
-                rules.tip,
-            ),
-            why: why(ground, (compartment, &mut rooms[of]), mark, &number),
-        });
+/// The planner's holes and those of others in their places; the columns are the compartments.
+fn spots(ground: &Ground<'_>, covered: &[Covered<'_>]) -> Vec<Drilled> {
+    let mut spots = Vec::new();
+    for (of, one) in covered.iter().enumerate() {
+        spots.extend(one.cover.marks.iter().map(|mark| {
+            let across = at_step(mark.across, ground.rules.marking_step);
+            let at = Point::new(ground.turned(across), ground.height(mark.up));
+            Drilled { column: of, at, across, state: HoleState::Planned, mark: 0 }
+        }));
+        spots.extend(one.given.iter().map(|hole| {
+            let (at, state) = (hole.at, HoleState::Own(hole.number, OwnState::Set));
+            Drilled { column: of, at, across: ground.turned(at.x), state, mark: 0 }
+        }));
     }
-    holes
+    spots
+}
+
+fn room<'a>(
+    ground: &Ground<'_>,
+    (of, one): (usize, &'a Covered<'_>),
+    spots: &[Drilled],
+) -> Room<'a> {
+    let mine = spots.iter().filter(|spot| spot.column == of);
+    let holes = mine.map(|spot| given::spot(ground, spot.at)).collect();
+    Room::of(&one.plane, holes, one.cover.missed.is_empty() && !one.has_left_out)
+}
+
+fn hole(
+    ground: &Ground<'_>,
+    covered: &[Covered<'_>],
+    (rooms, spots): (&[Room<'_>], &[Drilled]),
+    spot: &Drilled,
+) -> Hole {
+    let (rules, compartment) = (ground.rules, covered[spot.column].compartment);
+    let before = |other: &&Drilled| {
+        let place = |spot: &Drilled| (microns(spot.at.y), microns(spot.across));
+        other.column == spot.column && place(other) < place(spot)
+    };
+    Hole {
+        mark: spot.mark,
+        state: spot.state,
+        compartment: compartment.id,
+        step: 1 + spots.iter().filter(before).count(),
+        centre: spot.at,
+        across: spot.across,
+        up: spot.at.y,
+        slope: slope(rules.angle, rules.bit, (ground.frame.finish, compartment.depth), rules.tip),
+        why: why(ground, (compartment, &rooms[spot.column]), spot, spots),
+    }
+}
+
+/// The mark of the hole at a place in a compartment.
+fn mark_at(ground: &Ground<'_>, of: usize, place: Spot, spots: &[Drilled]) -> Option<usize> {
+    let mut mine = spots.iter().filter(|spot| spot.column == of);
+    mine.find(|spot| given::spot(ground, spot.at) == place).map(|spot| spot.mark)
 }
 
 fn why(
     ground: &Ground<'_>,
-    (compartment, room): (&Compartment, &mut Room<'_>),
-    mark: Mark,
-    number: &dyn Fn(Mark) -> Option<usize>,
+    (compartment, room): (&Compartment, &Room<'_>),
+    spot: &Drilled,
+    spots: &[Drilled],
 ) -> Why {
     let rules = ground.rules;
+    let here = given::spot(ground, spot.at);
     let step = |mark| at_step(mark, rules.marking_step);
-    let reach = |(distance, hole): (i64, Option<Mark>)| Reach {
+    let reach = |(distance, hole): (i64, Option<Spot>)| Reach {
         distance: length(distance),
-        hole: hole.and_then(number),
+        hole: hole.and_then(|hole| mark_at(ground, spot.column, hole, spots)),
     };
-    let [left, right, low, high] = room.may_move(mark);
+    let [left, right, low, high] = room.may_move(here);
     let across = Span::new(ground.turned(step(left)), ground.turned(step(right)));
+    let up = Span { from: ground.height(low), to: ground.height(high) };
     Why {
         depth: compartment.depth,
-        space: Space::AirSpace { reach: rules.brick_reach, farthest: length(room.farthest(mark)) },
+        space: Space::AirSpace { reach: rules.brick_reach, farthest: length(room.farthest(here)) },
         row: rules.spacing_at(compartment.depth).unwrap_or(rules.spacing[0]),
-        below: reach(room.below(mark)),
-        above: reach(room.above(mark)),
+        below: reach(room.below(here)),
+        above: reach(room.above(here)),
         shared_with: 0,
         off_centre: Length::default(),
         avoided: Vec::new(),
-        may_move_up: Span { from: ground.height(low), to: ground.height(high) },
-        may_move_across: across,
+        // A hole of others may stand off the marks.
+        may_move_up: up.with(spot.at.y),
+        may_move_across: across.with(spot.at.x),
     }
 }
 
-/// No set of rows that keeps the rule for vertical distances has fewer.
+/// No set of rows that keeps the rule for vertical distances has fewer, nor one that reaches all of the
+/// tallest plumb line: a row covers no more of it than twice the reach.
 fn least_rows(one: &Covered<'_>) -> usize {
-    let (Some(rise), [_, _, bottom, top]) = (one.plane.rise, one.plane.bounds()) else { return 1 };
-    let n = (top - bottom - rise.top_reach + rise.most - 1) / rise.most;
-    if one.cover.marks.is_empty() { 0 } else { usize::try_from(n.max(1)).unwrap_or(1) }
+    if one.cover.marks.is_empty() && one.given.is_empty() {
+        return 0;
+    }
+    let parts = |whole: i64, part: i64| (whole + part - 1) / part.max(1);
+    let [left, right, bottom, top] = one.plane.bounds();
+    let by_rise = one.plane.rise.map_or(1, |rise| parts(top - bottom - rise.top_reach, rise.most));
+    let runs = one.plane.runs(left.midpoint(right));
+    let tallest = runs.map(|(from, to)| to - from).max().unwrap_or(0);
+    let by_reach = parts(tallest, 2 * (one.plane.reach + gaps::SLACK));
+    let is_whole = one.cover.missed.is_empty() && !one.has_left_out;
+    let least = if is_whole { by_rise.max(by_reach) } else { by_rise };
+    usize::try_from(least.max(1)).unwrap_or(1)
 }
 
 /// A compartment in which there is no place for any hole.
@@ -193,7 +246,7 @@ fn unreached(ground: &Ground<'_>, one: &Covered<'_>) -> Option<(CompartmentId, P
         let blocked_by = blocked_by(ground, one, missed);
         Problem::NoHoleFits { blocked_by, from: lowest.y, to: highest.y }
     };
-    one.cover.marks.is_empty().then(|| (*id, problem()))
+    (one.cover.marks.is_empty() && one.given.is_empty()).then(|| (*id, problem()))
 }
 
 fn blocked_by(ground: &Ground<'_>, one: &Covered<'_>, spot: Spot) -> Vec<Avoided> {
@@ -211,7 +264,8 @@ fn findings(ground: &Ground<'_>, covered: &[Covered<'_>], product: &DrillPlan) -
     for (id, problem) in &product.unreached {
         findings.push(Finding::new(Place::compartment(*id), problem.clone()));
     }
-    for one in covered.iter().filter(|one| !one.cover.marks.is_empty()) {
+    let has_holes = |one: &&Covered<'_>| !one.cover.marks.is_empty() || !one.given.is_empty();
+    for one in covered.iter().filter(has_holes) {
         let Some(&spot) = one.cover.missed.first() else { continue };
         let problem = Problem::OutOfReach {
             across: length(spot.x),
@@ -234,5 +288,49 @@ fn findings(ground: &Ground<'_>, covered: &[Covered<'_>], product: &DrillPlan) -
         },
     ];
     findings.extend(of_wall.map(|problem| Finding::new(Place::default(), problem)));
+    findings
+}
+
+/// Holes that people have set, drilled or left out where no space is to fill.
+fn strays(covered: &[Covered<'_>], own: &[OwnHole]) -> Vec<usize> {
+    let misses = |hole: &OwnHole| {
+        hole.state != OwnState::Marked && !covered.iter().any(|one| is_in(one.compartment, hole.at))
+    };
+    own.iter().enumerate().filter(|(_, hole)| misses(hole)).map(|(number, _)| number).collect()
+}
+
+/// Rules that the holes of others break, with their numbers.
+fn broken_rules(
+    ground: &Ground<'_>,
+    covered: &[Covered<'_>],
+    (rooms, spots): (&[Room<'_>], &[Drilled]),
+    strays: &[usize],
+) -> Vec<Finding> {
+    let entry = |number: usize, problem| Finding::new(Place::entry(Noun::Hole, number), problem);
+    let mut findings: Vec<Finding> = Vec::new();
+    for hole in covered.iter().flat_map(|one| &one.given).filter(|hole| !hole.too_near.is_empty()) {
+        let (blocked_by, least) = (hole.too_near.clone(), ground.rules.edge_distance());
+        findings.push(entry(hole.number, Problem::HoleTooNear { blocked_by, least }));
+    }
+    findings.extend(strays.iter().map(|&number| entry(number, Problem::HoleMissesSpaces)));
+    let left_out = covered.iter().zip(rooms).enumerate().filter(|(_, (one, _))| one.has_left_out);
+    for (of, (one, room)) in left_out {
+        let place = || Place::compartment(one.compartment.id);
+        if let Some(gap) = room.gap().filter(|gap| !one.cover.missed.contains(gap)) {
+            let (across, up) = (length(gap.x), length(gap.y));
+            let problem = Problem::NotReached { across, up, reach: ground.rules.brick_reach };
+            findings.push(Finding::new(place(), problem));
+        }
+        if let Some(far) = room.too_far() {
+            let mark = |hole: Option<Spot>| mark_at(ground, of, hole?, spots);
+            let problem = Problem::HolesTooFarApart {
+                below: mark(far.below),
+                above: mark(far.above),
+                distance: length(far.distance),
+                most: length(far.most),
+            };
+            findings.push(Finding::new(place(), problem));
+        }
+    }
     findings
 }

@@ -56,6 +56,10 @@ pub(super) struct Plane {
     pub(super) rows: Vec<Row>,
     /// The rule for vertical distances, where foam drops and rises; without it places are covered alone.
     pub(super) rise: Option<Rise>,
+    /// Holes that are not the planner's to choose, from the bottom up.
+    pub(super) given: Vec<Spot>,
+    /// Rows that are liked best, from the bottom up.
+    pub(super) liked: Vec<i64>,
 }
 
 impl Spot {
@@ -98,6 +102,11 @@ impl Plane {
     /// The mark nearest to a reading across.
     pub(super) fn mark(&self, reading: i64) -> i64 {
         to_whole((length(reading) / self.step).value.round())
+    }
+
+    /// The mark nearest to a place.
+    pub(super) fn mark_near(&self, spot: Spot) -> Mark {
+        Mark { up: self.mark(spot.y - microns(self.origin)), across: self.mark(spot.x) }
     }
 
     /// The row nearest to a height.

@@ -1,8 +1,7 @@
 //! What one hole of an air space serves, and how far it may move.
 
 use crate::drilling::brick::{
-    cover::Cover,
-    demands::{self, Plumb},
+    demands::{self, Plumb, TooFar},
     gaps::{SLACK, gaps},
     plane::{Mark, Plane, Spot, root},
 };
@@ -10,7 +9,8 @@ use crate::drilling::brick::{
 /// The holes of an air space, each to be looked at.
 pub(super) struct Room<'a> {
     plane: &'a Plane,
-    marks: &'a [Mark],
+    /// From the bottom up, each row from the datum end.
+    holes: Vec<Spot>,
     plumb: Plumb,
     is_whole: bool,
     /// For each hole the square of the distance to the farthest place that no other hole reaches.
@@ -18,12 +18,11 @@ pub(super) struct Room<'a> {
 }
 
 impl<'a> Room<'a> {
-    /// The room of the holes of a cover.
-    pub(super) fn of(plane: &'a Plane, cover: &'a Cover) -> Self {
+    /// The room of all holes of an air space; whether they cover it.
+    pub(super) fn of(plane: &'a Plane, mut holes: Vec<Spot>, is_whole: bool) -> Self {
+        holes.sort_unstable();
         let pitch = (plane.reach / 6).max(1);
-        let marks = &cover.marks;
-        let mut farthest = vec![0; marks.len()];
-        let holes: Vec<Spot> = marks.iter().map(|&mark| plane.spot(mark)).collect();
+        let mut farthest = vec![0; holes.len()];
         let far = plane.reach + SLACK;
         for place in demands::places(plane, pitch) {
             let low = holes.partition_point(|hole| hole.y < place.spot.y - far);
@@ -35,40 +34,48 @@ impl<'a> Room<'a> {
             }
         }
         let plumb = demands::plumb(plane, plane.reach / 4);
-        Self { plane, marks, plumb, is_whole: cover.missed.is_empty(), farthest }
+        Self { plane, holes, plumb, is_whole, farthest }
     }
 
     /// The distance to the farthest place, about, that no other hole reaches.
-    pub(super) fn farthest(&self, mark: Mark) -> i64 {
-        let at = self.marks.binary_search(&mark);
+    pub(super) fn farthest(&self, hole: Spot) -> i64 {
+        let at = self.holes.binary_search(&hole);
         at.map_or(0, |at| root(self.farthest[at]).min(self.plane.reach))
     }
 
     /// How far foam falls from a hole, and on the foam of which other.
-    pub(super) fn below(&self, mark: Mark) -> (i64, Option<Mark>) {
-        let spot = self.plane.spot(mark);
-        let bottom = self.run(spot).0;
-        let under = |other: &&Mark| other.up < mark.up && self.is_beside(**other, spot);
-        let next = self.marks.iter().rev().find(under).map(|&mark| (self.plane.spot(mark).y, mark));
-        let next = next.filter(|(y, _)| bottom < *y);
-        (spot.y - next.map_or(bottom, |(y, _)| y), next.map(|(_, mark)| mark))
+    pub(super) fn below(&self, hole: Spot) -> (i64, Option<Spot>) {
+        let bottom = self.run(hole).0;
+        let under = |other: &&Spot| other.y < hole.y && self.is_beside(**other, hole);
+        let next = self.holes.iter().rev().find(under).filter(|other| bottom < other.y);
+        (hole.y - next.map_or(bottom, |other| other.y), next.copied())
     }
 
     /// How far foam rises from a hole, and to which other.
-    pub(super) fn above(&self, mark: Mark) -> (i64, Option<Mark>) {
-        let spot = self.plane.spot(mark);
-        let top = self.run(spot).1;
-        let over = |other: &&Mark| mark.up < other.up && self.is_beside(**other, spot);
-        let next = self.marks.iter().find(over).map(|&mark| (self.plane.spot(mark).y, mark));
-        let next = next.filter(|(y, _)| *y < top);
-        (next.map_or(top, |(y, _)| y) - spot.y, next.map(|(_, mark)| mark))
+    pub(super) fn above(&self, hole: Spot) -> (i64, Option<Spot>) {
+        let top = self.run(hole).1;
+        let over = |other: &&Spot| hole.y < other.y && self.is_beside(**other, hole);
+        let next = self.holes.iter().find(over).filter(|other| other.y < top);
+        (next.map_or(top, |other| other.y) - hole.y, next.copied())
+    }
+
+    /// The first vertical distance that is longer than the rule lets it be.
+    pub(super) fn too_far(&self) -> Option<TooFar> {
+        let [left, right, ..] = self.plane.bounds();
+        self.plumb.too_far(self.plane.rise?, &self.holes, (left, right - left))
+    }
+
+    /// A place that no hole reaches.
+    pub(super) fn gap(&self) -> Option<Spot> {
+        gaps(self.plane, &self.holes, self.plane.bounds()).first().copied()
     }
 
     /// The marks from left to right and from the lowest to the highest between which a hole may move.
-    pub(super) fn may_move(&self, mark: Mark) -> [i64; 4] {
+    pub(super) fn may_move(&self, hole: Spot) -> [i64; 4] {
+        let mark = self.plane.mark_near(hole);
         let across = |by: i64| Mark { across: mark.across + by, ..mark };
         let up = |by: i64| Mark { up: mark.up + by, ..mark };
-        let reach = |to: &dyn Fn(i64) -> Mark| self.farthest_move(mark, to);
+        let reach = |to: &dyn Fn(i64) -> Mark| self.farthest_move(hole, to);
         [
             mark.across - reach(&|by| across(-by)),
             mark.across + reach(&across),
@@ -80,7 +87,7 @@ impl<'a> Room<'a> {
     /// How many steps a hole may go one way while every rule still holds.
     ///
     /// What a hole must serve is convex, so that where it may stand is one stretch.
-    fn farthest_move(&self, mark: Mark, to: &dyn Fn(i64) -> Mark) -> i64 {
+    fn farthest_move(&self, hole: Spot, to: &dyn Fn(i64) -> Mark) -> i64 {
         let free = |by: i64| {
             let mark = to(by);
             let row = self.plane.row_at(mark.up);
@@ -94,7 +101,7 @@ impl<'a> Room<'a> {
         let mut stride = 1;
         while holds + 1 < fails {
             let by = (holds + stride).min(holds.midpoint(fails).max(holds + 1));
-            if self.holds(mark, to(by)) {
+            if self.holds(hole, to(by)) {
                 holds = by;
                 stride *= 2;
             } else {
@@ -106,10 +113,9 @@ impl<'a> Room<'a> {
     }
 
     /// Whether every rule holds when one hole stands elsewhere.
-    fn holds(&self, from: Mark, to: Mark) -> bool {
-        let (old, new, reach) = (self.plane.spot(from), self.plane.spot(to), self.plane.reach);
-        let others = self.marks.iter().filter(|&&mark| mark != from);
-        let others = others.map(|&mark| self.plane.spot(mark));
+    fn holds(&self, old: Spot, to: Mark) -> bool {
+        let (new, reach) = (self.plane.spot(to), self.plane.reach);
+        let others = self.holes.iter().copied().filter(|&hole| hole != old);
         let near =
             others.filter(|other| (other.x - old.x).abs() <= 2 * reach + (new.x - old.x).abs());
         let mut holes: Vec<Spot> = near.chain([new]).collect();
@@ -119,8 +125,8 @@ impl<'a> Room<'a> {
             && self.plane.rise.is_none_or(|rise| self.plumb.keeps(rise, &holes, (old.x, reach)))
     }
 
-    fn is_beside(&self, mark: Mark, spot: Spot) -> bool {
-        (self.plane.spot(mark).x - spot.x).abs() <= self.plane.reach
+    fn is_beside(&self, hole: Spot, spot: Spot) -> bool {
+        (hole.x - spot.x).abs() <= self.plane.reach
     }
 
     /// The stretch of air space along the plumb line through a place.

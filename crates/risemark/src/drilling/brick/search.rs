@@ -19,6 +19,8 @@ struct Board {
     row_of: Vec<usize>,
     /// The height of each row, with the stretch of its places.
     rows: Vec<(i64, usize, usize)>,
+    /// Whether each row is liked.
+    liked: Vec<bool>,
     demands: Vec<Demand>,
     /// For each place the demands that it meets.
     met_by: Vec<Vec<u32>>,
@@ -51,7 +53,12 @@ pub(super) struct Search<'a> {
     on_row: Vec<u32>,
     /// Demands that may be met by none.
     open: Vec<usize>,
+    /// The height of a row on which no hole is put.
+    closed: Option<i64>,
 }
+
+/// How many holes there are, on how many rows, and on how many that are not liked.
+pub(super) type Score = (usize, usize, usize);
 
 impl<'a> Search<'a> {
     /// A search that begins with holes and may use places on certain heights.
@@ -72,6 +79,7 @@ impl<'a> Search<'a> {
             n_meeting: Vec::new(),
             on_row: Vec::new(),
             open: Vec::new(),
+            closed: None,
         };
         search.set_up(start);
         search
@@ -104,30 +112,77 @@ impl<'a> Search<'a> {
     pub(super) fn thin(&mut self) {
         for place in self.chosen.clone() {
             if self.chosen.contains(&place) {
-                self.change(&[place]);
+                self.change(&[place], &[]);
             }
         }
     }
 
     /// Takes out some neighbouring holes and fills anew, a number of times; keeps what is no worse.
     pub(super) fn improve(&mut self, rounds: usize) {
-        for _ in 0..rounds {
+        for round in 0..rounds {
+            if round % ROW_EVERY == 0 {
+                self.clear_row();
+                continue;
+            }
             let at = self.random.below(self.chosen.len());
             let Some(&centre) = self.chosen.get(at) else { return };
             let n_out = 1 + self.random.below(MOST_OUT);
             let nearest = self.nearest(centre, n_out);
-            self.change(&nearest);
+            self.change(&nearest, &[]);
         }
     }
 
-    /// Takes out holes and fills what they leave open; takes it back when it comes out worse.
-    fn change(&mut self, out: &[usize]) {
-        let (before, score) = (self.chosen.clone(), self.score());
-        let mut gone = out.to_vec();
+    /// Takes all holes of a row to another that is used or liked, or fills anew on other rows.
+    fn clear_row(&mut self) {
+        let used = |row: &usize| 0 < self.on_row[*row];
+        let rows: Vec<usize> = (0..self.on_row.len()).filter(used).collect();
+        let Some(&row) = rows.get(self.random.below(rows.len())) else { return };
+        let mine = |place: &usize| self.board.row_of[*place] == row;
+        let mut out: Vec<usize> = self.chosen.iter().copied().filter(mine).collect();
+        let goal = self.row_beside(row).filter(|_| self.random.below(2) == 0);
+        let moved: Vec<usize> = goal.map_or(Vec::new(), |goal| {
+            out.iter().filter_map(|&place| self.board.nearest_on(goal, place)).collect()
+        });
+        if moved.is_empty() {
+            let n_beside = self.random.below(MOST_BESIDE);
+            let beside = |&place: &usize| self.nearest(place, n_beside + 1);
+            out = out.iter().flat_map(beside).chain(out.iter().copied()).collect();
+            out.sort_unstable();
+            out.dedup();
+        }
+        self.closed = Some(self.board.rows[row].0);
+        self.change(&out, &moved);
+        self.closed = None;
+    }
+
+    /// The next row above or below one that is used or liked.
+    fn row_beside(&mut self, row: usize) -> Option<usize> {
+        let wanted = |other: &usize| 0 < self.on_row[*other] || self.board.liked[*other];
+        if self.random.below(2) == 0 {
+            (row + 1..self.on_row.len()).find(wanted)
+        } else {
+            (0..row).rev().find(wanted)
+        }
+    }
+
+    /// Takes out holes, puts others in and fills what is left open; takes it back when it comes out worse.
+    fn change(&mut self, out: &[usize], put: &[usize]) {
+        let before: Vec<Mark> = self.chosen.iter().map(|&place| self.board.places[place]).collect();
+        let score = self.score();
+        let taken_out: Vec<Spot> = out.iter().map(|&place| self.board.spots[place]).collect();
+        let mut gone = taken_out.clone();
         out.iter().for_each(|&place| self.remove(place));
+        for &place in put {
+            if !self.chosen.contains(&place) {
+                self.add(place);
+            }
+        }
         for _ in 0..MOST_ASKED {
             self.fill();
-            gone.extend(self.prune(self.around(out)));
+            if !self.open.is_empty() {
+                break;
+            }
+            gone.extend(self.prune(self.around(&taken_out)));
             if score < self.score() {
                 break;
             }
@@ -140,10 +195,9 @@ impl<'a> Search<'a> {
     }
 
     /// The rectangle that holes reach.
-    fn around(&self, places: &[usize]) -> [i64; 4] {
-        let spots = places.iter().map(|&place| self.board.spots[place]);
+    fn around(&self, spots: &[Spot]) -> [i64; 4] {
         let reach = self.plane.reach;
-        let around = spots.map(|s| [s.x - reach, s.x + reach, s.y - reach, s.y + reach]);
+        let around = spots.iter().map(|s| [s.x - reach, s.x + reach, s.y - reach, s.y + reach]);
         let both = |a: [i64; 4], b: [i64; 4]| {
             [a[0].min(b[0]), a[1].max(b[1]), a[2].min(b[2]), a[3].max(b[3])]
         };
@@ -152,7 +206,8 @@ impl<'a> Search<'a> {
 
     /// Asks for what is still open in a rectangle, between the places that were asked for before.
     fn ask(&mut self, within: [i64; 4]) -> Answer {
-        let holes: Vec<Spot> = self.chosen.iter().map(|&place| self.board.spots[place]).collect();
+        let chosen = self.chosen.iter().map(|&place| self.board.spots[place]);
+        let holes: Vec<Spot> = chosen.chain(self.plane.given.iter().copied()).collect();
         let mut answer = Answer::Covered;
         for gap in gaps(self.plane, &holes, within) {
             if self.missed.contains(&gap) {
@@ -179,9 +234,10 @@ impl<'a> Search<'a> {
         answer
     }
 
-    /// How many holes there are, on how many rows.
-    pub(super) fn score(&self) -> (usize, usize) {
-        (self.chosen.len(), self.on_row.iter().filter(|&&n| 0 < n).count())
+    /// How good the choice is.
+    pub(super) fn score(&self) -> Score {
+        let used = || self.on_row.iter().zip(&self.board.liked).filter(|(n, _)| 0 < **n);
+        (self.chosen.len(), used().count(), used().filter(|(_, liked)| !**liked).count())
     }
 
     /// Makes the board anew, with a place for each demand that has none.
@@ -217,9 +273,13 @@ impl<'a> Search<'a> {
         places.sort_unstable();
         places.dedup();
         let mut heights: Vec<i64> = places.iter().map(|&mark| self.plane.spot(mark).y).collect();
+        heights.extend(self.plane.given.iter().map(|hole| hole.y));
+        heights.sort_unstable();
         heights.dedup();
         let rise = self.plane.rise.map(|rise| self.plumb.demands(rise, &heights));
-        self.wanted.iter().copied().chain(rise.into_iter().flatten()).collect()
+        let all = self.wanted.iter().copied().chain(rise.into_iter().flatten());
+        // What a given hole meets needs no other.
+        all.filter(|demand| !self.plane.given.iter().any(|hole| demand.is_met_by(*hole))).collect()
     }
 
     /// Takes the demands that no place can meet off the board and remembers where they are.
@@ -265,18 +325,20 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn restore(&mut self, chosen: &[usize]) {
+    fn restore(&mut self, marks: &[Mark]) {
+        // The board may have got new places since.
+        let places = marks.iter().filter_map(|mark| self.board.places.binary_search(mark).ok());
+        let chosen: Vec<usize> = places.collect();
         let gone: Vec<usize> =
             self.chosen.iter().copied().filter(|place| !chosen.contains(place)).collect();
         gone.into_iter().for_each(|place| self.remove(place));
-        for &place in chosen {
+        for &place in &chosen {
             if !self.chosen.contains(&place) {
                 self.add(place);
             }
         }
         // In the order they were in, so that the same draw means the same hole.
-        self.chosen.clear();
-        self.chosen.extend(chosen);
+        self.chosen = chosen;
         self.open.clear();
     }
 
@@ -303,12 +365,15 @@ impl<'a> Search<'a> {
         let stride = 1 + n_places / MOST_LOOKED_AT;
         let skip = self.random.below(stride);
         let places = meeting.iter().flat_map(|&(from, to)| from..to).skip(skip).step_by(stride);
+        // Where a row is to go, rows that there are already count for much.
+        let eager = if self.closed.is_some() { EAGER } else { 1 };
         let mut best: Option<(usize, usize)> = None;
-        for place in places {
+        for place in places.filter(|&place| Some(self.board.spots[place].y) != self.closed) {
             let met = &self.board.met_by[place];
             let gain = met.iter().filter(|&&demand| self.n_meeting[index(demand)] == 0).count();
-            let used = usize::from(0 < self.on_row[self.board.row_of[place]]);
-            let value = gain * 16 + self.random.below(gain * 2 + 1) + used * gain;
+            let row = self.board.row_of[place];
+            let used = usize::from(0 < self.on_row[row]) + usize::from(self.board.liked[row]);
+            let value = gain * 16 + self.random.below(gain * 2 + 1) + used * gain * eager;
             if best.is_none_or(|(most, _)| most < value) {
                 best = Some((value, place));
             }
@@ -316,8 +381,9 @@ impl<'a> Search<'a> {
         best.map(|(_, place)| place)
     }
 
-    /// Takes out holes of a rectangle that no demand needs, those added last first, and names them.
-    fn prune(&mut self, [left, right, bottom, top]: [i64; 4]) -> Vec<usize> {
+    /// Takes out holes of a rectangle that no demand needs, those added last first, and tells where they
+    /// were.
+    fn prune(&mut self, [left, right, bottom, top]: [i64; 4]) -> Vec<Spot> {
         let mut gone = Vec::new();
         let mut at = self.chosen.len();
         while 0 < at {
@@ -328,7 +394,7 @@ impl<'a> Search<'a> {
             let needed = |&demand: &u32| self.n_meeting[index(demand)] < 2;
             if inside && !self.board.met_by[place].iter().any(needed) {
                 self.take(at);
-                gone.push(place);
+                gone.push(spot);
             }
         }
         gone
@@ -351,6 +417,12 @@ fn index(demand: u32) -> usize {
 const SEED: u64 = 1911;
 /// The most neighbouring holes taken out at once.
 const MOST_OUT: usize = 8;
+/// So often a whole row is taken out.
+const ROW_EVERY: usize = 3;
+/// So many holes beside those of a row are taken out with them, less one.
+const MOST_BESIDE: usize = 4;
+/// How much more a row that there is already counts when another is to go.
+const EAGER: usize = 10;
 /// How often what is left open after a change is asked for.
 const MOST_ASKED: usize = 4;
 /// The most places looked at for one demand.
@@ -374,9 +446,21 @@ impl Board {
             }
             row_of.push(rows.len() - 1);
         }
+        let is_liked = |&(_, from, _): &(i64, usize, usize)| {
+            plane.liked.binary_search(&places[from].up).is_ok()
+        };
+        let liked = rows.iter().map(is_liked).collect();
         let met_by = vec![Vec::new(); places.len()];
-        let mut board =
-            Self { places, spots, row_of, rows, demands: Vec::new(), met_by, meeting: Vec::new() };
+        let mut board = Self {
+            places,
+            spots,
+            row_of,
+            rows,
+            liked,
+            demands: Vec::new(),
+            met_by,
+            meeting: Vec::new(),
+        };
         demands.into_iter().for_each(|demand| board.put(demand));
         board
     }
@@ -410,6 +494,13 @@ impl Board {
             let right = from + row.partition_point(|spot| spot.x <= x + aside);
             (left < right).then_some((left, right))
         })
+    }
+
+    /// The place of a row that is nearest to another place across.
+    fn nearest_on(&self, row: usize, place: usize) -> Option<usize> {
+        let (_, from, to) = self.rows[row];
+        let x = self.spots[place].x;
+        (from..to).min_by_key(|place| (self.spots[*place].x - x).abs())
     }
 
     /// The demands that no place meets.

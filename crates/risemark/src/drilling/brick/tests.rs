@@ -36,6 +36,8 @@ fn plane((width, height): (f64, f64), step: f64, openings: &[Polygon], reach: f6
         step,
         origin: inches(0.0),
         rise: None,
+        given: Vec::new(),
+        liked: Vec::new(),
     }
 }
 
