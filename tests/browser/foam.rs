@@ -64,6 +64,66 @@ fn the_order_is_found_and_a_shot_is_found_on_the_wall() -> Result<()> {
     })
 }
 
+/// Watches what the page asks of its workers, and keeps back the end of an order while `held` is set.
+const WATCHED: &str = r"
+    window.asked = 0; window.lines = 0; window.ended = 0; window.held = false;
+    window.Worker = class extends Worker {
+      constructor(...args) {
+        super(...args);
+        this.addEventListener('message', () => { if (this.searchesLines) window.lines -= 1; });
+      }
+      postMessage(data) {
+        this.searchesLines = typeof data === 'string';
+        if (this.searchesLines) window.lines += 1; else window.asked += 1;
+        super.postMessage(data);
+      }
+      set onmessage(hear) {
+        const isEnd = ({ data }) => !this.searchesLines && data[1] === 1;
+        super.onmessage = hear && (event => { if (!(window.held && isEnd(event))) hear(event); });
+      }
+      terminate() { window.ended += 1; super.terminate(); }
+    };";
+
+const SEARCHED: &str = "document.querySelector('#order-searching') === null \
+     && document.querySelector('#shot-list tbody tr') !== null";
+
+const LIST: &str = "document.querySelector('#shot-list tbody').textContent";
+
+#[test]
+fn the_order_is_searched_by_a_worker_and_as_well_without_one() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.run_first(WATCHED).await?;
+        open_foam(page).await?;
+        let settled = format!("window.lines === 0 && window.asked > 0 && {SEARCHED}");
+        page.wait_until("the best lines and their order", &settled).await?;
+        let found = page.run(&format!("return {LIST};"), vec![]).await?;
+        let within = text(page, "#order-summary").await?;
+        page.run_first("window.Worker = function () { throw new Error('none'); };").await?;
+        page.driver().refresh().await?;
+        page.wait_for("#foam-walls tbody tr").await?;
+        page.wait_until("the same order", &format!("{SEARCHED} && {LIST} === {found}")).await?;
+        page.wait_for_text("#order-summary", &within).await
+    })
+}
+
+#[test]
+fn a_search_that_is_stopped_keeps_its_order_and_a_change_begins_anew() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.run_first(&format!("{WATCHED} window.held = true;")).await?;
+        open_foam(page).await?;
+        page.wait_until("the best lines", "window.lines === 0 && window.asked > 0").await?;
+        page.wait_for("#shot-list tbody tr").await?;
+        let ended = page.run("return window.ended;", vec![]).await?;
+        page.click("#stop-search").await?;
+        page.wait_until("the worker is ended", &format!("window.ended === {ended} + 1")).await?;
+        page.wait_until("the order stays", SEARCHED).await?;
+        let asked = page.run("window.held = false; return window.asked;", vec![]).await?;
+        page.click("#walls-in-turn").await?;
+        page.wait_for("#free-walls").await?;
+        page.wait_until("a new search", &format!("{asked} < window.asked && {SEARCHED}")).await
+    })
+}
+
 #[test]
 fn the_beginning_and_the_walls_can_be_fixed() -> Result<()> {
     browse(View::DESK, async |page| {

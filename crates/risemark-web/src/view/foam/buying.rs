@@ -10,11 +10,12 @@ use risemark::{
     wording::foam as said,
 };
 
-use super::{Poured, order::OrderSearch, plots, settings};
+use super::{Poured, plots, settings};
 use crate::{
     files,
     part::Part,
     session::Session,
+    shooting::OrderSearch,
     view::field::{number, optional_text},
     words::{self, Word},
 };

@@ -1,16 +1,15 @@
-//! The order of the shots: searched between pictures, shown as a thread on the walls, a line of time
+//! The order of the shots: shown as a thread on the walls, a line of time
 //! and a list for the caller.
 
-use std::{fmt::Write, sync::Arc, time::Duration};
+use std::{fmt::Write, sync::Arc};
 
 use leptos::prelude::*;
 use risemark::{
-    finding::Finding,
     geometry::Point,
     job::{CrewSettings, HoleName},
     limits::{self, Bounds},
     quantity::{Time, to_seconds},
-    shots::{PlannedShot, Shooting, ShotPlan},
+    shots::{PlannedShot, ShotPlan, Unordered},
 };
 use risemark_sheets::{Fit, Layer, Picture, View, screen};
 
@@ -19,6 +18,7 @@ use crate::{
     command::Command,
     part::Part,
     session::Session,
+    shooting::OrderSearch,
     view::{
         field::{number, refused},
         findings,
@@ -58,67 +58,36 @@ const FIGURES: [Figure; 6] = [
     ),
 ];
 
-/// Changes of the order that are tried between two pictures.
-const SLICE: usize = 150;
-
-/// What the search has found, and what is shown of it.
+/// The order, and what is shown of it.
 #[derive(Debug, Clone, Copy)]
-pub struct OrderSearch {
-    /// The best order so far.
-    pub plan: RwSignal<Option<Arc<ShotPlan>>>,
-    said: RwSignal<Vec<Finding>>,
-    share: RwSignal<f64>,
-    /// Counts searches; a slice of an earlier one stops.
-    turn: RwSignal<usize>,
+pub struct Shown {
+    search: OrderSearch,
     chosen: RwSignal<Option<usize>>,
     zoom: RwSignal<f64>,
 }
 
-impl Default for OrderSearch {
-    /// Nothing yet.
-    fn default() -> Self {
-        Self {
-            plan: RwSignal::new(None),
-            said: RwSignal::new(Vec::new()),
-            share: RwSignal::new(0.0),
-            turn: RwSignal::new(0),
-            chosen: RwSignal::new(None),
-            zoom: RwSignal::new(1.0),
-        }
-    }
-}
-
 /// The order, how it was found, and what it is planned by.
-pub fn order(session: Session, poured: Memo<Arc<Poured>>, shown: OrderSearch) -> AnyView {
+pub fn order(session: Session, poured: Memo<Arc<Poured>>, search: OrderSearch) -> AnyView {
+    let shown = Shown { search, chosen: RwSignal::new(None), zoom: RwSignal::new(1.0) };
     Effect::new(move || {
         let poured = poured.get();
-        let search = session.job(|job| Shooting::new(job, &poured.plan, &poured.pour.product));
-        let turn = untrack(|| shown.turn.get()) + 1;
-        shown.turn.set(turn);
-        shown.share.set(0.0);
-        slice(shown, turn, search);
+        let pour = &poured.pour.product;
+        search.begin(session.job(|job| Unordered::new(job, &poured.plan, pour)));
     });
-    on_cleanup(move || {
-        // The signal may be gone by then, and the search with it.
-        let _stopped = shown.turn.try_update(|turn| *turn += 1);
-    });
-    let stop = move |_| {
-        shown.turn.update(|turn| *turn += 1);
-        shown.share.set(1.0);
-    };
+    let stop = move |_| search.stop();
     let searching = move || {
-        (shown.share.get() < 1.0).then(|| {
+        (search.share.get() < 1.0).then(|| {
             view! {
                 <p class="quiet" id="order-searching">
                     {words::SEARCHING_ORDER.text()}" "
-                    <progress max="1" prop:value=move || shown.share.get()></progress>
+                    <progress max="1" prop:value=move || search.share.get()></progress>
                     <button type="button" id="stop-search" on:click=stop>{words::STOP_SEARCH.text()}</button>
                 </p>
             }
         })
     };
     let found = move || {
-        let plan = shown.plan.get()?;
+        let plan = search.plan.get()?;
         (!plan.order.is_empty()).then(|| {
             view! {
                 <p class="quiet" id="order-summary">{words::order_summary(&plan)}</p>
@@ -132,36 +101,13 @@ pub fn order(session: Session, poured: Memo<Arc<Poured>>, shown: OrderSearch) ->
     view! {
         {searching}
         {move || {
-            let said = shown.said.get();
+            let said = search.said.get();
             (!said.is_empty()).then(|| findings::plain(session, &said))
         }}
         {found}
         {crew(session)}
     }
     .into_any()
-}
-
-/// One slice of the search, and the next after the page had its turn.
-fn slice(shown: OrderSearch, turn: usize, mut search: Shooting) {
-    set_timeout(
-        move || {
-            if shown.turn.try_get_untracked() != Some(turn) {
-                return;
-            }
-            let done = search.advance(SLICE);
-            shown.share.set(if done { 1.0 } else { search.share_done().min(0.99) });
-            let first = shown.plan.get_untracked().is_none();
-            if done || first {
-                let best = search.best();
-                shown.said.set(best.findings);
-                shown.plan.set(Some(Arc::new(best.product)));
-            }
-            if !done {
-                slice(shown, turn, search);
-            }
-        },
-        Duration::ZERO,
-    );
 }
 
 fn crew(session: Session) -> AnyView {
@@ -180,7 +126,7 @@ fn crew(session: Session) -> AnyView {
 }
 
 /// Where to begin, and whether walls are finished one after the other.
-fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: OrderSearch) -> AnyView {
+fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: Shown) -> AnyView {
     let message = RwSignal::new(String::new());
     let change = move |put: &dyn Fn(&mut CrewSettings)| {
         let mut crew = untrack(|| session.job(|job| job.crew.clone()));
@@ -190,7 +136,7 @@ fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: OrderSearch) -> An
     };
     let begin = move |_| {
         let chosen = shown.chosen.get_untracked();
-        let plan = shown.plan.get_untracked();
+        let plan = shown.search.plan.get_untracked();
         let shot = plan.and_then(|plan| plan.order.get(chosen?).copied());
         let name = shot.and_then(|shot| {
             let wall = poured
@@ -245,7 +191,7 @@ const END: f64 = 24.0;
 /// Height of the line of time, in pixels.
 const HEIGHT: f64 = 64.0;
 
-fn timeline_view(shown: OrderSearch, plan: &Arc<ShotPlan>) -> AnyView {
+fn timeline_view(shown: Shown, plan: &Arc<ShotPlan>) -> AnyView {
     let drawn = Arc::clone(plan);
     let width = move || 640.0 * shown.zoom.get();
     let content = move || timeline(&drawn, width(), shown.chosen.get());
@@ -327,7 +273,7 @@ fn timeline(plan: &ShotPlan, width: f64, chosen: Option<usize>) -> String {
 fn threads(
     session: Session,
     poured: Memo<Arc<Poured>>,
-    shown: OrderSearch,
+    shown: Shown,
     plan: &Arc<ShotPlan>,
 ) -> AnyView {
     let (units, language) = (session.units.get_untracked(), words::language());
@@ -401,7 +347,7 @@ fn thread(picture: &Picture, places: &[(usize, Point)], chosen: Option<usize>) -
 }
 
 /// The list that the caller reads out; it can be printed as it is.
-fn list(poured: Memo<Arc<Poured>>, shown: OrderSearch, plan: &Arc<ShotPlan>) -> AnyView {
+fn list(poured: Memo<Arc<Poured>>, shown: Shown, plan: &Arc<ShotPlan>) -> AnyView {
     let names: Vec<String> = poured.with_untracked(|poured| {
         poured.plan.walls.iter().map(|wall| wall.wall.name.clone()).collect()
     });
