@@ -160,16 +160,16 @@ texts! {
         "Respirator, goggles and gloves before a valve is opened; flames off; nobody else in the space. The maker's sheet and local code come first.",
         "Respirador, gafas y guantes antes de abrir una válvula; llamas apagadas; nadie más en el lugar. Primero la hoja del fabricante y el código local.";
     FLOW_OF_PRACTICE = "common practice, until you have tested it", "práctica común, hasta que la pruebe";
-    FLOW_OF_ONE_SHOT = "from one test shot, so without a range", "de una sola prueba, por eso sin intervalo";
+    FLOW_OF_ONE_SHOT = "from one test shot, so without a range", "de una sola inyección de prueba, por eso sin intervalo";
     FLOW_OF_SHOTS = "from your test shots", "de sus inyecciones de prueba";
-    SPRAYING = "Spraying", "Inyección";
-    ORDER = "Order of shots", "Orden de inyección";
+    SPRAYING = "Spraying", "Tiempo de inyección";
+    ORDER = "Order of shots", "Orden de las inyecciones";
     TEST_SHOTS = "Test shots", "Inyecciones de prueba";
     TEST_SHOTS_HINT =
         "Spray into a bay or a box of known size, wait at least 90 s, and read how far the foam rose.",
         "Inyecte en un espacio o una caja de medidas conocidas, espere al menos 90 s y lea cuánto subió la espuma.";
-    ADD_TEST_SHOT = "Add a test shot", "Agregar una prueba";
-    FLOW_PLOT = "Test shots by seconds and volume, with their line and its band", "Pruebas por segundos y volumen, con su recta y su banda";
+    ADD_TEST_SHOT = "Add a test shot", "Agregar una inyección de prueba";
+    FLOW_PLOT = "Test shots by seconds and volume, with their line and its band", "Inyecciones de prueba por segundos y volumen, con su recta y su banda";
     SECONDS = "Seconds", "Segundos";
     WAITED = "Waited", "Espera";
     RISE = "Rise", "Subida";
