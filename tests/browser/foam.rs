@@ -146,6 +146,64 @@ fn the_beginning_and_the_walls_can_be_fixed() -> Result<()> {
     })
 }
 
+/// Chooses an option of a list, as a person does.
+async fn choose(page: &Page, css: &str, idx: usize) -> Result<()> {
+    page.wait_for(css).await?.scroll_into_view().await?;
+    let script = "const list = document.querySelector(arguments[0]); \
+         list.selectedIndex = arguments[1]; \
+         list.dispatchEvent(new Event('change', { bubbles: true }));";
+    page.run(script, vec![json!(css), json!(idx)]).await?;
+    Ok(())
+}
+
+#[test]
+fn a_test_shot_can_rise_in_a_bay_of_the_job() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        open_foam(page).await?;
+        page.click("#add-test-shot").await?;
+        page.wait_for("#test-shot-1 [name=width]").await?;
+        let flow = "document.querySelector('#flow').textContent";
+        let of_box = text(page, "#flow").await?;
+        choose(page, "#test-shot-1 [name=space]", 1).await?;
+        page.wait_for("#test-shot-1 [name=bay]").await?;
+        page.wait_until(
+            "no free width",
+            "document.querySelector('#test-shot-1 [name=width]') === null",
+        )
+        .await?;
+        // The narrowest bay takes less foam for the same rise.
+        let narrowest = "const width = option => parseInt(option.textContent.split(': ')[1]); \
+             const all = [...document.querySelector('#test-shot-1 [name=bay]').options]; \
+             return all.indexOf(all.reduce((a, b) => width(b) < width(a) ? b : a));";
+        let narrowest = page.run(narrowest, vec![]).await?.as_u64().context("a position")?;
+        choose(page, "#test-shot-1 [name=bay]", usize::try_from(narrowest)?).await?;
+        page.wait_until("another flow", &format!("{flow} !== {}", json!(of_box))).await?;
+        let of_bay = text(page, "#flow").await?;
+        page.screenshot("foam-bay-phone").await?;
+        // As a box it is at first as large as the bay.
+        choose(page, "#test-shot-1 [name=space]", 0).await?;
+        page.wait_for("#test-shot-1 [name=width]").await?;
+        page.wait_for_text("#flow", &of_bay).await
+    })
+}
+
+#[test]
+fn another_nozzle_among_the_test_shots_is_told() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_foam(page).await?;
+        for number in ["1", "2"] {
+            page.click("#add-test-shot").await?;
+            let field = format!("#test-shot-{number} [name=nozzle]");
+            page.type_into(&field, number).await?;
+            page.press(Key::Enter).await?;
+            page.wait_for_text(&field, number).await?;
+        }
+        page.wait_for_text_with("section.beside", "made with nozzle 2").await?;
+        page.screenshot("foam-test-shots").await?;
+        Ok(())
+    })
+}
+
 #[test]
 fn prices_give_costs_and_none_is_invented() -> Result<()> {
     browse(View::PHONE, async |page| {

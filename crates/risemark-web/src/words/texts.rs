@@ -173,7 +173,12 @@ texts! {
     SECONDS = "Seconds", "Segundos";
     WAITED = "Waited", "Espera";
     RISE = "Rise", "Subida";
-    BAY_WIDTH = "Width of the bay", "Ancho del espacio";
+    SPRAYED_INTO = "Sprayed into", "Se inyectó en";
+    A_BOX = "a box", "una caja";
+    THE_BAY = "Its bay", "Su espacio";
+    BOX_WIDTH = "Clear width", "Ancho libre";
+    BOX_DEPTH = "Clear depth", "Profundidad libre";
+    NOZZLE_NUMBER = "Number of the nozzle", "Número de la boquilla";
     SCATTER = "Scatter", "Dispersión";
     CONFIDENCE = "Confidence", "Confianza";
     FLOW = "Flow", "Caudal";
@@ -181,6 +186,10 @@ texts! {
     SPREAD = "Spread about the line", "Dispersión en torno a la recta";
     R_SQUARED = "R² through the origin", "R² por el origen";
     KITS = "Kits", "Kits";
+    KIT_SIZES = "Sizes you can buy", "Tamaños que puede comprar";
+    BOARD_FEET = "Board feet", "Pies tabla";
+    AT_HAND = "At hand", "Disponibles";
+    ADD_KIT = "Add a size", "Agregar un tamaño";
     YIELD_AND_SHOTS = "Yield, waste, length of shots", "Rendimiento, desperdicio, duración";
     USABLE = "Usable share of the nominal yield", "Parte útil del rendimiento nominal";
     USABLE_SPREAD = "Spread of that share", "Dispersión de esa parte";
@@ -223,6 +232,11 @@ texts! {
     BEGIN_HERE = "Begin with the chosen shot", "Empezar con la elegida";
     FREE_BEGINNING = "Let the planner choose where to begin", "Que el programa elija dónde empezar";
     WALLS_IN_TURN = "Finish one wall after the other", "Terminar una pared tras otra";
+    KEEP_TO_HERE = "Keep the sequence up to the chosen shot", "Conservar la secuencia hasta la elegida";
+    KEEP_THIS = "Keep the chosen hole in its turn", "Conservar el turno del agujero elegido";
+    FREE_THIS = "Free the chosen hole", "Soltar el agujero elegido";
+    FREE_SEQUENCE = "Free the whole sequence", "Soltar toda la secuencia";
+    FIXED = "fixed", "fijo";
     FREE_WALLS = "Go between walls as it fits", "Ir de una pared a otra como convenga";
     TIMELINE = "Shots by time", "Inyecciones en el tiempo";
     TIME_HINT =

@@ -28,7 +28,7 @@ pub use kits::{Advice, Buying, Chance, Choice};
 pub use lifts::{Lift, lifts};
 pub use rules::{FoamRules, KitSize};
 pub use seconds::{HolePour, Split, WallPour};
-pub use test_shots::{Fit, Flow, FlowBasis, Sprayed, Within};
+pub use test_shots::{Fit, Flow, FlowBasis, Sprayed, Within, bay_at};
 
 /// What is shot through every hole of a job, and the foam it takes.
 #[derive(Debug, Clone, PartialEq)]
