@@ -205,6 +205,42 @@ fn another_nozzle_among_the_test_shots_is_told() -> Result<()> {
 }
 
 #[test]
+fn sizes_of_kits_can_be_added_changed_and_removed() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        open_foam(page).await?;
+        page.wait_for("#add-kit").await?;
+        page.run("document.querySelector('#group-sizes').open = true;", vec![]).await?;
+        page.click("#add-kit").await?;
+        let fourth = "#group-sizes li:nth-child(4)";
+        page.wait_for(fourth).await?;
+        page.type_into(&format!("{fourth} [name=board_feet]"), "205").await?;
+        page.press(Key::Enter).await?;
+        page.wait_for_text_with(&format!("{fourth} h4"), "205").await?;
+        page.type_into(&format!("{fourth} [name=at_hand]"), "3").await?;
+        page.press(Key::Enter).await?;
+        page.screenshot("foam-kits-phone").await?;
+        for left in [3, 2, 1] {
+            page.click("#group-sizes li:first-child .remove").await?;
+            let rows = "document.querySelectorAll('#group-sizes li').length";
+            page.wait_until("a size less", &format!("{rows} === {left}")).await?;
+        }
+        page.wait_for_text_with("#group-sizes li h4", "205").await?;
+        page.wait_for("#group-sizes li .remove:disabled").await?;
+        let bought = "[...document.querySelectorAll('#kit-choices tbody td:nth-child(2)')]";
+        page.wait_until(
+            "only that size",
+            &format!("{bought}.every(cell => /^\\d+ × 205 /.test(cell.textContent))"),
+        )
+        .await?;
+        page.wait_until(
+            "the three at hand",
+            "document.querySelector('#group-sizes [name=at_hand]').value === '3'",
+        )
+        .await
+    })
+}
+
+#[test]
 fn prices_give_costs_and_none_is_invented() -> Result<()> {
     browse(View::PHONE, async |page| {
         page.open("#/job").await?;
