@@ -241,6 +241,52 @@ fn sizes_of_kits_can_be_added_changed_and_removed() -> Result<()> {
 }
 
 #[test]
+fn a_sequence_can_be_kept_and_freed() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.run_first(WATCHED).await?;
+        open_foam(page).await?;
+        // Better lines would give the holes other numbers.
+        let settled = format!("window.lines === 0 && window.asked > 0 && {SEARCHED}");
+        page.wait_until("the best lines and their order", &settled).await?;
+        let hole = |row: usize| {
+            format!(
+                "[...document.querySelectorAll('#shot-list tbody tr:nth-child({row}) td')]\
+                 .slice(0, 2).map(cell => cell.textContent).join(' ')"
+            )
+        };
+        page.click("#shot-list tbody tr:nth-child(3) button").await?;
+        let three: Vec<String> = page
+            .run(&format!("return [{}, {}, {}];", hole(1), hole(2), hole(3)), vec![])
+            .await?
+            .as_array()
+            .context("three holes")?
+            .iter()
+            .filter_map(|hole| hole.as_str().map(str::to_owned))
+            .collect();
+        page.click("#keep-to-here").await?;
+        page.wait_for_text_with("#sequence-kept", &three.join(", ")).await?;
+        let fixed = "[...document.querySelectorAll('#shot-list tbody tr')]\
+             .filter(row => row.querySelector('.in-sequence').textContent !== '')\
+             .map(row => [...row.querySelectorAll('td')].slice(0, 2).map(cell => cell.textContent).join(' '))";
+        let kept = format!("JSON.stringify({fixed}) === JSON.stringify({})", json!(three));
+        page.wait_until("the three in their sequence", &format!("{SEARCHED} && {kept}")).await?;
+        page.wait_until("and at the beginning", &format!("{} === {}", hole(1), json!(three[0])))
+            .await?;
+        page.screenshot("foam-kept").await?;
+        // One of them is let go.
+        page.click("#shot-list tbody tr:nth-child(1) button").await?;
+        let label = "document.querySelector('#keep-this').textContent.trim()";
+        page.wait_until("it can be freed", &format!("{label}.startsWith('Free')")).await?;
+        page.click("#keep-this").await?;
+        page.wait_until("two are left", &format!("({fixed}).length === 2")).await?;
+        page.click("#free-sequence").await?;
+        page.wait_until("none is left", "document.querySelector('#sequence-kept') === null")
+            .await?;
+        page.wait_until("nor marked", &format!("({fixed}).length === 0")).await
+    })
+}
+
+#[test]
 fn prices_give_costs_and_none_is_invented() -> Result<()> {
     browse(View::PHONE, async |page| {
         page.open("#/job").await?;

@@ -4,6 +4,7 @@ pub mod buying;
 pub mod order;
 pub mod plots;
 pub mod test_shots;
+pub mod wishes;
 
 use std::sync::Arc;
 

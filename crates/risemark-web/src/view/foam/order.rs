@@ -6,23 +6,23 @@ use std::{fmt::Write, sync::Arc};
 use leptos::prelude::*;
 use risemark::{
     geometry::Point,
-    job::{CrewSettings, HoleName},
+    job::CrewSettings,
     limits::{self, Bounds},
     quantity::{Time, to_seconds},
     shots::{PlannedShot, ShotPlan, Unordered},
 };
 use risemark_sheets::{Fit, Layer, Picture, View, screen};
 
-use super::Poured;
+use super::{
+    Poured,
+    wishes::{names, wishes},
+};
 use crate::{
     command::Command,
     part::Part,
     session::Session,
     shooting::OrderSearch,
-    view::{
-        field::{number, refused},
-        findings,
-    },
+    view::{field::number, findings},
     words::{self, Word},
 };
 
@@ -61,8 +61,10 @@ const FIGURES: [Figure; 6] = [
 /// The order, and what is shown of it.
 #[derive(Debug, Clone, Copy)]
 pub struct Shown {
-    search: OrderSearch,
-    chosen: RwSignal<Option<usize>>,
+    /// What is found.
+    pub search: OrderSearch,
+    /// The chosen shot, by its place in the order.
+    pub chosen: RwSignal<Option<usize>>,
     zoom: RwSignal<f64>,
 }
 
@@ -86,18 +88,18 @@ pub fn order(session: Session, poured: Memo<Arc<Poured>>, search: OrderSearch) -
             }
         })
     };
+    let ordered = move || search.plan.get().filter(|plan| !plan.order.is_empty());
     let found = move || {
-        let plan = search.plan.get()?;
-        (!plan.order.is_empty()).then(|| {
+        ordered().map(|plan| {
             view! {
                 <p class="quiet" id="order-summary">{words::order_summary(&plan)}</p>
                 {timeline_view(shown, &plan)}
                 {threads(session, poured, shown, &plan)}
-                {wishes(session, poured, shown)}
-                {list(poured, shown, &plan)}
             }
         })
     };
+    // The wishes stay as they are while better orders come, and so does the focus in them.
+    let is_ordered = Memo::new(move |_| ordered().is_some());
     view! {
         {searching}
         {move || {
@@ -105,6 +107,8 @@ pub fn order(session: Session, poured: Memo<Arc<Poured>>, search: OrderSearch) -
             (!said.is_empty()).then(|| findings::plain(session, &said))
         }}
         {found}
+        {move || is_ordered.get().then(|| wishes(session, poured, shown))}
+        {move || ordered().map(|plan| list(session, poured, shown, &plan))}
         {crew(session)}
     }
     .into_any()
@@ -121,63 +125,6 @@ fn crew(session: Session) -> AnyView {
             <summary><h3>{words::CREW.text()}</h3></summary>
             <div class="fields">{fields.collect_view()}</div>
         </details>
-    }
-    .into_any()
-}
-
-/// Where to begin, and whether walls are finished one after the other.
-fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: Shown) -> AnyView {
-    let message = RwSignal::new(String::new());
-    let change = move |put: &dyn Fn(&mut CrewSettings)| {
-        let mut crew = untrack(|| session.job(|job| job.crew.clone()));
-        put(&mut crew);
-        let done = refused(session.run(Command::Crew(crew)), session);
-        message.set(done.err().unwrap_or_default());
-    };
-    let begin = move |_| {
-        let chosen = shown.chosen.get_untracked();
-        let plan = shown.search.plan.get_untracked();
-        let shot = plan.and_then(|plan| plan.order.get(chosen?).copied());
-        let name = shot.and_then(|shot| {
-            let wall = poured
-                .with_untracked(|poured| Some(poured.plan.walls.get(shot.wall)?.wall.id.clone()))?;
-            Some(HoleName { wall, hole: u32::try_from(shot.hole).ok()? })
-        });
-        if name.is_some() {
-            change(&|crew| crew.first.clone_from(&name));
-        }
-    };
-    let in_turn = move |_| {
-        let ids: Vec<String> = poured.with_untracked(|poured| {
-            poured.plan.walls.iter().map(|wall| wall.wall.id.clone()).collect()
-        });
-        change(&|crew| crew.walls.clone_from(&ids));
-    };
-    let begins = move || session.job(|job| job.crew.first.is_some());
-    let by_wall = move || session.job(|job| !job.crew.walls.is_empty());
-    view! {
-        <p class="acts">
-            <button type="button" id="begin-here" disabled=move || shown.chosen.get().is_none() on:click=begin>
-                {words::BEGIN_HERE.text()}
-            </button>
-            {move || begins().then(|| view! {
-                <button type="button" id="free-beginning" on:click=move |_| change(&|crew| crew.first = None)>
-                    {words::FREE_BEGINNING.text()}
-                </button>
-            })}
-            {move || if by_wall() {
-                view! {
-                    <button type="button" id="free-walls" on:click=move |_| change(&|crew| crew.walls.clear())>
-                        {words::FREE_WALLS.text()}
-                    </button>
-                }.into_any()
-            } else {
-                view! {
-                    <button type="button" id="walls-in-turn" on:click=in_turn>{words::WALLS_IN_TURN.text()}</button>
-                }.into_any()
-            }}
-        </p>
-        <p class="message" role="alert">{message}</p>
     }
     .into_any()
 }
@@ -347,12 +294,24 @@ fn thread(picture: &Picture, places: &[(usize, Point)], chosen: Option<usize>) -
 }
 
 /// The list that the caller reads out; it can be printed as it is.
-fn list(poured: Memo<Arc<Poured>>, shown: Shown, plan: &Arc<ShotPlan>) -> AnyView {
+fn list(
+    session: Session,
+    poured: Memo<Arc<Poured>>,
+    shown: Shown,
+    plan: &Arc<ShotPlan>,
+) -> AnyView {
+    let in_order = names(poured, shown);
+    let sequence = Memo::new(move |_| session.job(|job| job.crew.sequence.clone()));
     let names: Vec<String> = poured.with_untracked(|poured| {
         poured.plan.walls.iter().map(|wall| wall.wall.name.clone()).collect()
     });
     let row = |(at, shot): (usize, &PlannedShot)| {
         let chosen = move || (shown.chosen.get() == Some(at)).to_string();
+        let name = in_order.get(at).cloned().flatten();
+        let is_kept = move || {
+            let is_kept = |name| sequence.with(|kept| kept.contains(name));
+            name.as_ref().is_some_and(is_kept).then(|| words::FIXED.text())
+        };
         let note = words::shot_note(at.checked_sub(1).map(|before| &plan.order[before]), shot);
         view! {
             <tr aria-selected=chosen on:click=move |_| shown.chosen.set(Some(at))>
@@ -361,7 +320,7 @@ fn list(poured: Memo<Arc<Poured>>, shown: Shown, plan: &Arc<ShotPlan>) -> AnyVie
                 <td>{shot.hole}</td>
                 <td>{to_seconds(shot.duration)}" s"</td>
                 <td>{words::clock(shot.start)}</td>
-                <td>{note}</td>
+                <td>{note}" "<span class="in-sequence">{is_kept}</span></td>
             </tr>
         }
     };
