@@ -220,8 +220,9 @@ fn drawn(
     }
     // Without the order, so that the sheets are the same whether or not all of the job was planned before.
     let tested = tested(known, &rules);
-    let (flow, pour) = pour_wall(job, &tested, &plan);
-    let shots = WallShots::of(&flow, &pour, None);
+    let poured = pour_wall(job, &tested, &plan);
+    let (flow, pour) = &poured.product;
+    let shots = WallShots::of(flow, pour, None).with_findings(&plan, &poured.findings);
     let drawn = sheets(job, &plan, &rules, &SheetOptions { shots, ..options.to_sheet_options() });
     Ok(drawn.into_iter().map(SheetReport::from).collect())
 }
