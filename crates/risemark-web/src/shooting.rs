@@ -24,7 +24,7 @@ use crate::search;
 const TOLD: usize = 20_000;
 
 /// Changes of the order that are tried between two pictures.
-const SLICE: usize = 150;
+const SLICE: usize = 1_000;
 
 /// Searches the order for a row of numbers: the search's number, then its problem.
 ///
