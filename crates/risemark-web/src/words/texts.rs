@@ -232,7 +232,7 @@ texts! {
     BEGIN_HERE = "Begin with the chosen shot", "Empezar con la elegida";
     FREE_BEGINNING = "Let the planner choose where to begin", "Que el programa elija dónde empezar";
     WALLS_IN_TURN = "Finish one wall after the other", "Terminar una pared tras otra";
-    KEEP_TO_HERE = "Keep the sequence up to the chosen shot", "Conservar la secuencia hasta la elegida";
+    KEEP_TO_HERE = "Keep the sequence up to here", "Conservar la secuencia hasta aquí";
     KEEP_THIS = "Keep the chosen hole in its turn", "Conservar el turno del agujero elegido";
     FREE_THIS = "Free the chosen hole", "Soltar el agujero elegido";
     FREE_SEQUENCE = "Free the whole sequence", "Soltar toda la secuencia";

@@ -162,7 +162,7 @@ fn space_of(session: Session, space: Part<ShotSpace>) -> AnyView {
     let is_bay = Memo::new(move |_| matches!(kind.get(), Some(ShotSpace::Bay { .. })));
     let sizes = move || if is_bay.get() { bay(session, space.clone()) } else { sizes(&space) };
     view! {
-        {chosen_of((words::SPRAYED_INTO.text(), "space"), options, which)}
+        <div class="stacked">{chosen_of((words::SPRAYED_INTO.text(), "space"), options, which)}</div>
         {sizes}
     }
     .into_any()
