@@ -2,7 +2,9 @@
 
 use std::{path::Path, sync::LazyLock};
 
-use risemark::{Plan, job::Job, language::Language, plan, pour, shoot, tape::reading};
+use risemark::{
+    Plan, finding::Staged, job::Job, language::Language, plan, pour, shoot, tape::reading,
+};
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
 use risemark_tests::{example_jobs, golden};
 
@@ -23,10 +25,14 @@ struct Example {
 static EXAMPLES: LazyLock<Vec<Example>> = LazyLock::new(|| {
     let planned = |(name, job): (String, Job)| {
         let plan = plan(&job);
-        let pour = pour(&job, &plan).product;
-        let order = shoot(&job, &plan, &pour).product;
+        let Staged { product: pour, mut findings } = pour(&job, &plan);
+        let order = shoot(&job, &plan, &pour);
+        findings.extend(order.findings);
         let walls = pour.walls.iter().enumerate();
-        let shots = walls.map(|(idx, wall)| WallShots::of(&pour.flow, wall, Some((&order, idx))));
+        let shots = walls.map(|(idx, wall)| {
+            let shots = WallShots::of(&pour.flow, wall, Some((&order.product, idx)));
+            shots.with_findings(&plan.walls[idx], &findings)
+        });
         let shots = shots.collect();
         Example { name, job, plan, shots }
     };

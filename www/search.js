@@ -1,10 +1,11 @@
-// Looks for the best snap lines of one wall at a time, away from the page.
+// Searches away from the page: the best snap lines of a wall, or the order of the shots.
 
-import init, { searchLines } from "./app.js";
+import init, { searchLines, searchOrder } from "./app.js";
 
 const ready = init();
 
 self.addEventListener("message", async ({ data }) => {
   await ready;
-  self.postMessage(searchLines(data));
+  if (typeof data === "string") self.postMessage(searchLines(data));
+  else searchOrder(data, (found) => self.postMessage(found));
 });

@@ -64,6 +64,66 @@ fn the_order_is_found_and_a_shot_is_found_on_the_wall() -> Result<()> {
     })
 }
 
+/// Watches what the page asks of its workers, and keeps back the end of an order while `held` is set.
+const WATCHED: &str = r"
+    window.asked = 0; window.lines = 0; window.ended = 0; window.held = false;
+    window.Worker = class extends Worker {
+      constructor(...args) {
+        super(...args);
+        this.addEventListener('message', () => { if (this.searchesLines) window.lines -= 1; });
+      }
+      postMessage(data) {
+        this.searchesLines = typeof data === 'string';
+        if (this.searchesLines) window.lines += 1; else window.asked += 1;
+        super.postMessage(data);
+      }
+      set onmessage(hear) {
+        const isEnd = ({ data }) => !this.searchesLines && data[1] === 1;
+        super.onmessage = hear && (event => { if (!(window.held && isEnd(event))) hear(event); });
+      }
+      terminate() { window.ended += 1; super.terminate(); }
+    };";
+
+const SEARCHED: &str = "document.querySelector('#order-searching') === null \
+     && document.querySelector('#shot-list tbody tr') !== null";
+
+const LIST: &str = "document.querySelector('#shot-list tbody').textContent";
+
+#[test]
+fn the_order_is_searched_by_a_worker_and_as_well_without_one() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.run_first(WATCHED).await?;
+        open_foam(page).await?;
+        let settled = format!("window.lines === 0 && window.asked > 0 && {SEARCHED}");
+        page.wait_until("the best lines and their order", &settled).await?;
+        let found = page.run(&format!("return {LIST};"), vec![]).await?;
+        let within = text(page, "#order-summary").await?;
+        page.run_first("window.Worker = function () { throw new Error('none'); };").await?;
+        page.driver().refresh().await?;
+        page.wait_for("#foam-walls tbody tr").await?;
+        page.wait_until("the same order", &format!("{SEARCHED} && {LIST} === {found}")).await?;
+        page.wait_for_text("#order-summary", &within).await
+    })
+}
+
+#[test]
+fn a_search_that_is_stopped_keeps_its_order_and_a_change_begins_anew() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.run_first(&format!("{WATCHED} window.held = true;")).await?;
+        open_foam(page).await?;
+        page.wait_until("the best lines", "window.lines === 0 && window.asked > 0").await?;
+        page.wait_for("#shot-list tbody tr").await?;
+        let ended = page.run("return window.ended;", vec![]).await?;
+        page.click("#stop-search").await?;
+        page.wait_until("the worker is ended", &format!("window.ended === {ended} + 1")).await?;
+        page.wait_until("the order stays", SEARCHED).await?;
+        let asked = page.run("window.held = false; return window.asked;", vec![]).await?;
+        page.click("#walls-in-turn").await?;
+        page.wait_for("#free-walls").await?;
+        page.wait_until("a new search", &format!("{asked} < window.asked && {SEARCHED}")).await
+    })
+}
+
 #[test]
 fn the_beginning_and_the_walls_can_be_fixed() -> Result<()> {
     browse(View::DESK, async |page| {
@@ -83,6 +143,146 @@ fn the_beginning_and_the_walls_can_be_fixed() -> Result<()> {
              .filter((wall, at, all) => wall !== all[at - 1]).length";
         let walls = "document.querySelectorAll('#foam-walls tbody tr').length";
         page.wait_until("one wall after the other", &format!("{changes} === {walls}")).await
+    })
+}
+
+/// Chooses an option of a list, as a person does.
+async fn choose(page: &Page, css: &str, idx: usize) -> Result<()> {
+    page.wait_for(css).await?.scroll_into_view().await?;
+    let script = "const list = document.querySelector(arguments[0]); \
+         list.selectedIndex = arguments[1]; \
+         list.dispatchEvent(new Event('change', { bubbles: true }));";
+    page.run(script, vec![json!(css), json!(idx)]).await?;
+    Ok(())
+}
+
+#[test]
+fn a_test_shot_can_rise_in_a_bay_of_the_job() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        open_foam(page).await?;
+        page.click("#add-test-shot").await?;
+        page.wait_for("#test-shot-1 [name=width]").await?;
+        let flow = "document.querySelector('#flow').textContent";
+        let of_box = text(page, "#flow").await?;
+        choose(page, "#test-shot-1 [name=space]", 1).await?;
+        page.wait_for("#test-shot-1 [name=bay]").await?;
+        page.wait_until(
+            "no free width",
+            "document.querySelector('#test-shot-1 [name=width]') === null",
+        )
+        .await?;
+        // The narrowest bay takes less foam for the same rise.
+        let narrowest = "const width = option => parseInt(option.textContent.split(': ')[1]); \
+             const all = [...document.querySelector('#test-shot-1 [name=bay]').options]; \
+             return all.indexOf(all.reduce((a, b) => width(b) < width(a) ? b : a));";
+        let narrowest = page.run(narrowest, vec![]).await?.as_u64().context("a position")?;
+        choose(page, "#test-shot-1 [name=bay]", usize::try_from(narrowest)?).await?;
+        page.wait_until("another flow", &format!("{flow} !== {}", json!(of_box))).await?;
+        let of_bay = text(page, "#flow").await?;
+        page.screenshot("foam-bay-phone").await?;
+        // As a box it is at first as large as the bay.
+        choose(page, "#test-shot-1 [name=space]", 0).await?;
+        page.wait_for("#test-shot-1 [name=width]").await?;
+        page.wait_for_text("#flow", &of_bay).await
+    })
+}
+
+#[test]
+fn another_nozzle_among_the_test_shots_is_told() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_foam(page).await?;
+        for number in ["1", "2"] {
+            page.click("#add-test-shot").await?;
+            let field = format!("#test-shot-{number} [name=nozzle]");
+            page.type_into(&field, number).await?;
+            page.press(Key::Enter).await?;
+            page.wait_for_text(&field, number).await?;
+        }
+        page.wait_for_text_with("section.beside", "made with nozzle 2").await?;
+        page.screenshot("foam-test-shots").await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn sizes_of_kits_can_be_added_changed_and_removed() -> Result<()> {
+    browse(View::PHONE, async |page| {
+        open_foam(page).await?;
+        page.wait_for("#add-kit").await?;
+        page.run("document.querySelector('#group-sizes').open = true;", vec![]).await?;
+        page.click("#add-kit").await?;
+        let fourth = "#group-sizes li:nth-child(4)";
+        page.wait_for(fourth).await?;
+        page.type_into(&format!("{fourth} [name=board_feet]"), "205").await?;
+        page.press(Key::Enter).await?;
+        page.wait_for_text_with(&format!("{fourth} h4"), "205").await?;
+        page.type_into(&format!("{fourth} [name=at_hand]"), "3").await?;
+        page.press(Key::Enter).await?;
+        page.screenshot("foam-kits-phone").await?;
+        for left in [3, 2, 1] {
+            page.click("#group-sizes li:first-child .remove").await?;
+            let rows = "document.querySelectorAll('#group-sizes li').length";
+            page.wait_until("a size less", &format!("{rows} === {left}")).await?;
+        }
+        page.wait_for_text_with("#group-sizes li h4", "205").await?;
+        page.wait_for("#group-sizes li .remove:disabled").await?;
+        let bought = "[...document.querySelectorAll('#kit-choices tbody td:nth-child(2)')]";
+        page.wait_until(
+            "only that size",
+            &format!("{bought}.every(cell => /^\\d+ × 205 /.test(cell.textContent))"),
+        )
+        .await?;
+        page.wait_until(
+            "the three at hand",
+            "document.querySelector('#group-sizes [name=at_hand]').value === '3'",
+        )
+        .await
+    })
+}
+
+#[test]
+fn a_sequence_can_be_kept_and_freed() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.run_first(WATCHED).await?;
+        open_foam(page).await?;
+        // Better lines would give the holes other numbers.
+        let settled = format!("window.lines === 0 && window.asked > 0 && {SEARCHED}");
+        page.wait_until("the best lines and their order", &settled).await?;
+        let hole = |row: usize| {
+            format!(
+                "[...document.querySelectorAll('#shot-list tbody tr:nth-child({row}) td')]\
+                 .slice(0, 2).map(cell => cell.textContent).join(' ')"
+            )
+        };
+        page.click("#shot-list tbody tr:nth-child(3) button").await?;
+        let three: Vec<String> = page
+            .run(&format!("return [{}, {}, {}];", hole(1), hole(2), hole(3)), vec![])
+            .await?
+            .as_array()
+            .context("three holes")?
+            .iter()
+            .filter_map(|hole| hole.as_str().map(str::to_owned))
+            .collect();
+        page.click("#keep-to-here").await?;
+        page.wait_for_text_with("#sequence-kept", &three.join(", ")).await?;
+        let fixed = "[...document.querySelectorAll('#shot-list tbody tr')]\
+             .filter(row => row.querySelector('.in-sequence').textContent !== '')\
+             .map(row => [...row.querySelectorAll('td')].slice(0, 2).map(cell => cell.textContent).join(' '))";
+        let kept = format!("JSON.stringify({fixed}) === JSON.stringify({})", json!(three));
+        page.wait_until("the three in their sequence", &format!("{SEARCHED} && {kept}")).await?;
+        page.wait_until("and at the beginning", &format!("{} === {}", hole(1), json!(three[0])))
+            .await?;
+        page.screenshot("foam-kept").await?;
+        // One of them is let go.
+        page.click("#shot-list tbody tr:nth-child(1) button").await?;
+        let label = "document.querySelector('#keep-this').textContent.trim()";
+        page.wait_until("it can be freed", &format!("{label}.startsWith('Free')")).await?;
+        page.click("#keep-this").await?;
+        page.wait_until("two are left", &format!("({fixed}).length === 2")).await?;
+        page.click("#free-sequence").await?;
+        page.wait_until("none is left", "document.querySelector('#sequence-kept') === null")
+            .await?;
+        page.wait_until("nor marked", &format!("({fixed}).length === 0")).await
     })
 }
 

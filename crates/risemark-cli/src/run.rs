@@ -9,7 +9,7 @@ use std::{
 
 use risemark::{
     Plan, WallPlan, file,
-    finding::{Finding, Severity},
+    finding::{Finding, Severity, Staged},
     job::Job,
     language::{Language, Speech},
     plan, pour,
@@ -137,20 +137,22 @@ fn write_sheets(
     reason: Option<&str>,
 ) -> Result<(), String> {
     fs::create_dir_all(out).map_err(|error| fault(out, &error))?;
-    let poured = pour(job, plan).product;
-    let order = shoot(job, plan, &poured).product;
+    let Staged { product: poured, findings: mut found } = pour(job, plan);
+    let order = shoot(job, plan, &poured);
+    found.extend(order.findings);
     for (idx, wall) in plan.walls.iter().enumerate() {
         if wall.is_stopped() && reason.is_none() {
             say_stopped(wall, plan.rules.units);
             continue;
         }
+        let shots = WallShots::of(&poured.flow, &poured.walls[idx], Some((&order.product, idx)));
         let acknowledged = reason.filter(|_| wall.is_stopped()).map(str::to_owned);
         let options = SheetOptions {
             paper,
             orientation: Orientation::Auto,
             acknowledged,
             language: Language::English,
-            shots: WallShots::of(&poured.flow, &poured.walls[idx], Some((&order, idx))),
+            shots: shots.with_findings(wall, &found),
         };
         for sheet in sheets(job, wall, &plan.rules, &options) {
             // Ids are the user's own text, and not every text is a file name.

@@ -274,8 +274,7 @@ export interface PlanReport {
   walls: WallReport[];
   foam: FoamReport;
   kits: KitsReport;
-  /** Left out by `plan(job)`: the search takes longer than a page may wait. The command line gives it. */
-  shots?: ShotsReport;
+  shots: ShotsReport;
 }
 
 /** The order of the shots, and the rules by which it costs what it costs. */
@@ -470,7 +469,7 @@ export interface Sheet {
   svg: string;
 }
 
-/** Plans a job. Throws a `RisemarkError` with everything that is wrong with it. */
+/** Plans a job, with the order of its shots; call it in a worker where a page may not wait half a second. Throws a `RisemarkError` with everything that is wrong with it. */
 export function plan(job: JobFile): PlanReport;
 
 /** Draws the sheets of one wall. Throws a `RisemarkError`, also for what stops the work unless it is acknowledged. */

@@ -10,13 +10,14 @@ use risemark::{
     Plan,
     drilling::Effort,
     file::{self, FindingReport, finding_report},
-    finding::{Content, Finding, Place, Problem, Severity},
-    foam::pour_wall,
+    finding::{Content, Finding, Place, Problem, Severity, Staged},
+    foam::{PourPlan, pour_wall},
     job::{Job, ShotSpace},
     language::{Language, Speech},
     plan_wall,
     quantity::Units,
     rules::Rules,
+    shots::ShotPlan,
 };
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
 use serde::{Deserialize, Serialize};
@@ -37,9 +38,9 @@ const TYPES_SECTION: &str = include_str!("api.d.ts");
 pub fn plan(job: &JsValue) -> Result<JsValue, JsValue> {
     let text = text(job)?;
     KNOWN.with_borrow_mut(|known| {
-        let Known { job, plan, .. } = known_of(known, text)?;
-        let plan = plan.get_or_insert_with(|| risemark::plan(job));
-        out(&file::report(plan, &risemark::pour(job, plan), None))
+        let Known { job, whole, .. } = known_of(known, text)?;
+        let Whole { plan, pour, shot } = whole.get_or_insert_with(|| Whole::of(job));
+        out(&file::report(plan, pour, Some(shot)))
     })
 }
 
@@ -64,14 +65,30 @@ pub fn sheet(job: &JsValue, wall_id: &str, options: &JsValue) -> Result<JsValue,
 struct Known {
     text: String,
     job: Job,
-    /// The plan of all of it, once that has been asked for.
-    plan: Option<Plan>,
+    /// All of its plan, once that has been asked for.
+    whole: Option<Whole>,
+}
+
+/// A job's walls, what is poured, and the order of the shots.
+struct Whole {
+    plan: Plan,
+    pour: Staged<PourPlan>,
+    shot: Staged<ShotPlan>,
+}
+
+impl Whole {
+    fn of(job: &Job) -> Self {
+        let plan = risemark::plan(job);
+        let pour = risemark::pour(job, &plan);
+        let shot = risemark::shoot(job, &plan, &pour.product);
+        Self { plan, pour, shot }
+    }
 }
 
 impl Known {
     fn read(text: String) -> Result<Self, JsValue> {
         let job = file::read(&text).map_err(|findings| thrown(&findings, Units::default()))?;
-        Ok(Self { text, job, plan: None })
+        Ok(Self { text, job, whole: None })
     }
 }
 
@@ -183,7 +200,7 @@ fn drawn(
     wall_id: &str,
     options: &Options,
 ) -> Result<Vec<SheetReport>, Vec<Finding>> {
-    let Known { job, plan, .. } = known;
+    let Known { job, whole, .. } = known;
     let Some(idx) = job.walls.iter().position(|wall| wall.id == wall_id) else {
         let problem = Problem::Unexpected {
             found: Content::Written(format!("“{wall_id}”")),
@@ -192,7 +209,7 @@ fn drawn(
         return Err(vec![Finding::new(Place::default().field("wallId"), problem)]);
     };
     let rules = Rules::of(job);
-    let planned = plan.as_ref().and_then(|plan| plan.walls.get(idx));
+    let planned = whole.as_ref().and_then(|whole| whole.plan.walls.get(idx));
     // No other wall is planned for the sheets of this one.
     let plan = planned
         .map_or_else(|| Cow::Owned(plan_wall(job, idx, &rules, Effort::Thorough)), Cow::Borrowed);
@@ -201,17 +218,18 @@ fn drawn(
     if !stops.is_empty() && options.reason().is_none() {
         return Err(stops);
     }
-    // The order of the shots takes too long to be looked for here, their seconds do not.
+    // Without the order, so that the sheets are the same whether or not all of the job was planned before.
     let tested = tested(known, &rules);
-    let (flow, pour) = pour_wall(job, &tested, &plan);
-    let shots = WallShots::of(&flow, &pour, None);
+    let poured = pour_wall(job, &tested, &plan);
+    let (flow, pour) = &poured.product;
+    let shots = WallShots::of(flow, pour, None).with_findings(&plan, &poured.findings);
     let drawn = sheets(job, &plan, &rules, &SheetOptions { shots, ..options.to_sheet_options() });
     Ok(drawn.into_iter().map(SheetReport::from).collect())
 }
 
 /// The plan of the walls that test shots were made in, or of all where that is known.
-fn tested<'a>(Known { job, plan, .. }: &'a Known, rules: &Rules) -> Cow<'a, Plan> {
-    if let Some(plan) = plan {
+fn tested<'a>(Known { job, whole, .. }: &'a Known, rules: &Rules) -> Cow<'a, Plan> {
+    if let Some(Whole { plan, .. }) = whole {
         return Cow::Borrowed(plan);
     }
     let is_tested = |id: &str| {

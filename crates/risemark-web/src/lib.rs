@@ -4,7 +4,7 @@
 //! |---|---|
 //! | [`command`], [`history`], [`step`] | what can be done to a job, and taken back |
 //! | [`planner`] | the plan of a job, of which one edit renews one wall |
-//! | [`search`] | the search for the best lines, in a worker beside the screen |
+//! | [`search`], [`shooting`] | the searches for the best lines and for the order, in workers beside the screen |
 //! | [`session`], [`part`] | the state as signals, and parts of it as forms see them |
 //! | [`route`] | the places of the app and their addresses |
 //! | [`fresh`], [`shape`], [`sample`] | new entries, other kinds of them, the sample job |
@@ -31,6 +31,7 @@ pub mod sample;
 pub mod search;
 pub mod session;
 pub mod shape;
+pub mod shooting;
 pub mod step;
 pub mod store;
 pub mod view;

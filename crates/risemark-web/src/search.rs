@@ -37,6 +37,13 @@ pub fn search_lines(job: &str) -> Vec<f64> {
     std::iter::once(bound).chain(drill.snap_lines.into_iter().map(to_mm)).collect()
 }
 
+/// A worker of the one program that all searches share; none where the browser gives none.
+pub fn worker() -> Option<Worker> {
+    let options = WorkerOptions::new();
+    options.set_type(WorkerType::Module);
+    Worker::new_with_options("./search.js", &options).ok()
+}
+
 /// In a job of more walls only the one in view is searched; paper searches the others when it is asked for.
 const EAGER: usize = 60;
 
@@ -72,9 +79,7 @@ pub fn beside(session: Session, found: RwSignal<Option<Found>>) {
 
 impl Search {
     fn start(&self) -> Option<Worker> {
-        let options = WorkerOptions::new();
-        options.set_type(WorkerType::Module);
-        let worker = Worker::new_with_options("./search.js", &options).ok()?;
+        let worker = worker()?;
         let (answered, failed) = (self.clone(), self.clone());
         let on_message = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
             answered.take(&Float64Array::new(&event.data()).to_vec());

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use risemark::{
     file,
+    finding::Staged,
     language::{Language, Speech},
     plan, pour,
     quantity::Units,
@@ -51,14 +52,16 @@ fn sheets_are_the_same_bytes() {
     for (job, _, golden) in EXAMPLES {
         let job = file::read(job).expect("an example");
         let plan = plan(&job);
-        let poured = pour(&job, &plan).product;
-        let order = shoot(&job, &plan, &poured).product;
+        let Staged { product: poured, mut findings } = pour(&job, &plan);
+        let order = shoot(&job, &plan, &poured);
+        findings.extend(order.findings);
+        let shots = WallShots::of(&poured.flow, &poured.walls[0], Some((&order.product, 0)));
         let options = SheetOptions {
             paper: Paper::Letter,
             orientation: Orientation::Auto,
             acknowledged: None,
             language: Language::English,
-            shots: WallShots::of(&poured.flow, &poured.walls[0], Some((&order, 0))),
+            shots: shots.with_findings(&plan.walls[0], &findings),
         };
         let drawn = sheets(&job, &plan.walls[0], &plan.rules, &options);
         assert!(drawn[0].svg == golden, "the sheet of “{}” differs in the browser", job.name);

@@ -319,8 +319,11 @@ pub const HOLE_NUMBER: Bounds = Bounds {
 };
 
 /// How far test shots rose.
-pub const RISE: Limit =
-    given(text("rise of a test shot", "subida del tiro de prueba"), inches(0.125), inches(240.0));
+pub const RISE: Limit = given(
+    text("rise of a test shot", "subida de la inyección de prueba"),
+    inches(0.125),
+    inches(240.0),
+);
 /// The most that one shot may rise.
 pub const LIFT_HEIGHT: Limit =
     given(text("lift height", "altura de capa"), inches(1.0), inches(240.0));
@@ -393,28 +396,31 @@ pub const CONFIDENCE: Bounds = counted(
 );
 /// Shots shorter than this do not fit between two breaths.
 pub const SHORTEST_SHOT: Bounds = counted(
-    text("shortest shot in seconds", "tiro más corto en segundos"),
+    text("shortest shot in seconds", "inyección más corta en segundos"),
     (0.0, 60.0),
     3.0,
     PRACTICE,
 );
 /// Shots longer than this are too much for a nozzle, or for whoever holds it.
 pub const LONGEST_SHOT: Bounds = counted(
-    text("longest shot in seconds", "tiro más largo en segundos"),
+    text("longest shot in seconds", "inyección más larga en segundos"),
     (1.0, 600.0),
     60.0,
     PRACTICE,
 );
 /// From one shot to the next through one hole.
 pub const PAUSE: Bounds = counted(
-    text("seconds between shots through one hole", "segundos entre tiros por un mismo agujero"),
+    text(
+        "seconds between shots through one hole",
+        "segundos entre inyecciones por un mismo agujero",
+    ),
     (0.0, 86_400.0),
     180.0,
     PRACTICE,
 );
 /// The most that one shot may fill.
 pub const SHOT_VOLUME: Bounds = counted(
-    text("board feet a shot, at most", "pies tabla por tiro, a lo más"),
+    text("board feet a shot, at most", "pies tabla por inyección, a lo más"),
     (0.1, 1_000.0),
     0.0,
     Origin::Project,

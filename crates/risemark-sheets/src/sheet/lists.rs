@@ -112,8 +112,10 @@ pub(super) fn findings(wanted: &Wanted<'_>, severity: Severity) -> Option<List> 
         Severity::Stop => Lies::Across,
         Severity::Warning | Severity::Note => Lies::InColumns,
     };
-    let findings =
-        wanted.plan.findings.iter().filter(|finding| finding.problem.severity() == severity);
+    // What is only worth knowing of the wall itself stands in its table, and of its shots here.
+    let of_wall = wanted.plan.findings.iter().filter(|_| severity != Severity::Note);
+    let findings = of_wall.chain(&wanted.shots.findings);
+    let findings = findings.filter(|finding| finding.problem.severity() == severity);
     let sign = || mark(severity, At::new(2.0, base() - text::height(plain()) / 2.0), 3.6);
     let entries = findings.map(|finding| (sentence(finding, wanted.speech()), Some(sign())));
     list(words::heading(severity).of(wanted.language), entries.collect(), lies)

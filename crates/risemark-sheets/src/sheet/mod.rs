@@ -23,7 +23,7 @@ pub use paper::{Orientation, Paper};
 pub use shots::{HoleShot, SecondsBy, WallShots};
 
 /// What the sheets are printed on, and in which language.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SheetOptions {
     /// Size of the paper.
     pub paper: Paper,

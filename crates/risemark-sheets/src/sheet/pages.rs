@@ -47,7 +47,7 @@ const LEAST_PART: f64 = 20.0;
 struct Words {
     drilling: Option<lists::Drilling>,
     table: Option<Table>,
-    lists: [Option<lists::List>; 5],
+    lists: [Option<lists::List>; 6],
 }
 
 /// A way to lay a wall on paper.
@@ -277,6 +277,7 @@ impl Words {
                 lists::findings(wanted, Severity::Stop),
                 lists::acknowledged(wanted),
                 lists::findings(wanted, Severity::Warning),
+                lists::findings(wanted, Severity::Note),
                 lists::assumed(wanted),
                 lists::cautions(wanted),
             ],
@@ -285,12 +286,12 @@ impl Words {
 
     /// Everything in words, the most urgent first.
     fn in_order(&self) -> Vec<&dyn Flowing> {
-        let [stop, acknowledged, warnings, assumed, cautions] = &self.lists;
+        let [stop, acknowledged, warnings, notes, assumed, cautions] = &self.lists;
         let mut order: Vec<&dyn Flowing> = Vec::new();
         order.extend(self.drilling.as_ref().map(|drilling| drilling as &dyn Flowing));
         order.extend([stop, acknowledged].into_iter().flatten().map(|list| list as &dyn Flowing));
         order.extend(self.table.as_ref().map(|table| table as &dyn Flowing));
-        let rest = [warnings, assumed, cautions].into_iter().flatten();
+        let rest = [warnings, notes, assumed, cautions].into_iter().flatten();
         order.extend(rest.map(|list| list as &dyn Flowing));
         order
     }

@@ -1,8 +1,10 @@
 //! What the sheets tell of the shots: seconds, and turns where there is an order.
 
 use risemark::{
+    finding::Finding,
     foam::{Flow, FlowBasis, HolePour, WallPour},
     language::Language,
+    plan::WallPlan,
     quantity::{Time, to_seconds, to_whole},
     shots::ShotPlan,
 };
@@ -10,12 +12,14 @@ use risemark::{
 use crate::words;
 
 /// What is shot through the holes of a wall; nothing as long as nobody has planned it.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct WallShots {
     /// The shots, hole by hole; several through a hole that is filled in several.
     pub shots: Vec<HoleShot>,
     /// What their seconds rest on.
     pub by: SecondsBy,
+    /// What was found of the shots of this wall.
+    pub findings: Vec<Finding>,
 }
 
 /// One shot through a hole.
@@ -52,7 +56,17 @@ impl WallShots {
                 turn: order.and_then(|(plan, wall)| turn(plan, wall, (hole.hole, idx + 1))),
             })
         });
-        Self { shots: shots.collect(), by: (&flow.basis).into() }
+        Self { shots: shots.collect(), by: (&flow.basis).into(), findings: Vec::new() }
+    }
+
+    /// The same with what of a job's findings concerns this wall.
+    #[must_use]
+    pub fn with_findings(mut self, wall: &WallPlan, found: &[Finding]) -> Self {
+        let is_here = |finding: &&Finding| {
+            finding.place.wall.as_ref().is_some_and(|place| place.number == wall.wall.number)
+        };
+        self.findings.extend(found.iter().filter(is_here).cloned());
+        self
     }
 
     /// Whether the order of the shots is known.

@@ -31,8 +31,9 @@ fn drawn_in(language: Language, job: &Job, paper: Paper, orientation: Orientatio
 /// The sheets of a job's wall with its seconds, and with its holes in turn as they are marked.
 fn drawn_with_shots(language: Language, job: &Job, paper: Paper) -> Vec<Drawing> {
     let plan = plan(job);
-    let (flow, pour) = risemark::foam::pour_wall(job, &plan, &plan.walls[0]);
-    let mut shots = WallShots::of(&flow, &pour, None);
+    let poured = risemark::foam::pour_wall(job, &plan, &plan.walls[0]);
+    let (flow, pour) = &poured.product;
+    let mut shots = WallShots::of(flow, pour, None).with_findings(&plan.walls[0], &poured.findings);
     for (idx, shot) in shots.shots.iter_mut().enumerate() {
         shot.turn = Some(idx + 1);
     }
@@ -110,6 +111,30 @@ fn a_sheet_speaks_one_language() {
     let own: Vec<&String> = names.chain([&job.name, &wall.name]).collect();
     let is_own = |text: &&String| own.iter().any(|own| text.contains(own.as_str()));
     assert!(both.iter().all(is_own), "in both languages: {both:?}");
+}
+
+#[test]
+fn what_was_found_of_the_shots_of_a_wall_stands_on_its_sheets_alone() {
+    let mut job = job(&level(2400.0, 2467.0, ""), "feet-inches");
+    job.foam.longest_shot = Some(20.0);
+    let mut other = job.walls[0].clone();
+    other.id = "other".to_owned();
+    job.walls.push(other);
+    let plan = plan(&job);
+    let found = risemark::pour(&job, &plan).findings;
+    let here = WallShots::default().with_findings(&plan.walls[0], &found).findings;
+    let there = WallShots::default().with_findings(&plan.walls[1], &found).findings;
+    assert_eq!((here.len(), there.len()), (1, 1), "one each of {found:?}");
+    assert_ne!(here, there, "each its own");
+    let said = |language| -> String {
+        let sheets = drawn_with_shots(language, &job, Paper::Letter);
+        let texts = sheets.iter().flat_map(texts);
+        texts.map(|text| text.content.clone()).collect::<Vec<_>>().join(" ")
+    };
+    let english = said(Language::English);
+    assert!(english.contains("shots over 20 s are split"), "{english}");
+    let spanish = said(Language::Spanish);
+    assert!(spanish.contains("inyecciones de más de 20 s se dividen"), "{spanish}");
 }
 
 fn nothing_touches(wall: &str, sheets: &[Drawing]) {
@@ -352,7 +377,7 @@ fn the_table_tells_the_seconds_and_a_dash_where_a_hole_is_filled_already() {
     let wall = level(444.5, 2438.4, "");
     let job = job(&wall, "feet-inches");
     let before = plan(&job).walls.remove(0);
-    let pour = risemark::foam::pour_wall(&job, &plan(&job), &before).1;
+    let pour = risemark::foam::pour_wall(&job, &plan(&job), &before).product.1;
     let seconds = |idx: usize| risemark::quantity::to_seconds(pour.holes[idx].time).to_string();
     let told = drawn_with_shots(Language::English, &job, Paper::Letter);
     assert_eq!(row(&told, "1")[1..], [seconds(0), "1".to_owned()], "seconds and turn");

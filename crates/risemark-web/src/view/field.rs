@@ -7,7 +7,7 @@ use risemark::{
     finding::Finding,
     job::Lumber,
     limits::{self, Bounds, Limit, Origin},
-    quantity::{Length, Units, at_step, inches, millimeters},
+    quantity::{Length, Units, at_step, inches, millimeters, to_whole},
     tape, wording,
 };
 
@@ -193,6 +193,18 @@ pub fn number(
     })
 }
 
+/// A whole number that may be left out.
+pub fn whole(label: Label, bounds: &'static Bounds, part: Part<Option<u32>>) -> AnyView {
+    let reading = part.clone();
+    let part = Part::new(
+        move || reading.get().map(|whole| whole.map(f64::from)),
+        move |whole: Option<f64>| {
+            part.set(whole.and_then(|whole| u32::try_from(to_whole(whole)).ok()))
+        },
+    );
+    number(label, bounds, part, "")
+}
+
 /// A whole count that may be left out.
 pub fn count(label: Label, bounds: &'static Bounds, part: Part<Option<u8>>) -> AnyView {
     let reading = part.clone();
@@ -250,11 +262,12 @@ where
         move || reading.get().and_then(place),
         move |idx: usize| options.get(idx).map_or(Ok(()), |(value, _)| part.set(*value)),
     );
-    chosen_of(label, options.iter().map(|(_, word)| word.text()).collect(), numbered)
+    let words = options.iter().map(|(_, word)| word.text().to_owned()).collect();
+    chosen_of(label, Signal::stored(words), numbered)
 }
 
-/// One of a few words; the part is the position of the chosen one.
-fn chosen_of(label: Label, options: Vec<&'static str>, part: Part<usize>) -> AnyView {
+/// One of a few words, which may change; the part is the position of the chosen one.
+pub fn chosen_of(label: Label, options: Signal<Vec<String>>, part: Part<usize>) -> AnyView {
     let session = Session::here();
     let (id, message) = (new_id(), RwSignal::new(String::new()));
     let reading = part.clone();
@@ -265,16 +278,19 @@ fn chosen_of(label: Label, options: Vec<&'static str>, part: Part<usize>) -> Any
         // A refused choice leaves the list where the job is.
         chosen.with_untracked(|idx| set_select(&event, *idx));
     };
-    let choices = options.into_iter().enumerate().map(|(idx, word)| {
-        view! { <option value=idx.to_string() selected=move || chosen.get() == Some(idx)>{word}</option> }
-    });
+    let choices = move || {
+        let choices = options.get().into_iter().enumerate().map(|(idx, word)| {
+            view! { <option value=idx.to_string() selected=move || chosen.get() == Some(idx)>{word}</option> }
+        });
+        choices.collect_view()
+    };
     view! {
         <div class="field">
             <label for=id.clone()>{label.0}</label>
             <select id=id.clone() name=label.1 aria-describedby=format!("{id}-message")
                 prop:value=move || chosen.get().map(|idx| idx.to_string()).unwrap_or_default()
                 on:change=on_change>
-                {choices.collect_view()}
+                {choices}
             </select>
             <p class="message" id=format!("{id}-message") role="alert">{message}</p>
         </div>

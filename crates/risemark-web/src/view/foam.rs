@@ -4,6 +4,7 @@ pub mod buying;
 pub mod order;
 pub mod plots;
 pub mod test_shots;
+pub mod wishes;
 
 use std::sync::Arc;
 
@@ -17,7 +18,7 @@ use risemark::{
 };
 
 use super::{findings, later::later};
-use crate::{command::Command, part::Part, session::Session, words};
+use crate::{command::Command, part::Part, session::Session, shooting::OrderSearch, words};
 
 /// A job's plan with what is poured by it.
 #[derive(Debug, Clone)]
@@ -47,7 +48,7 @@ pub fn page(session: Session) -> AnyView {
         let pour = session.job(|job| pour(job, &plan));
         Arc::new(Poured { plan, pour, edition })
     });
-    let found = order::OrderSearch::default();
+    let found = OrderSearch::default();
     view! {
         <main id="content" class="with-panel" tabindex="-1">
             <div class="title">

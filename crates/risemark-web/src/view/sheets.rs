@@ -85,8 +85,9 @@ fn sets(session: Session, id: &str) -> Vec<Set> {
     let set = |planned: &PlannedWall| {
         let wall = &planned.wall;
         let plan = &best(session, planned);
-        let (flow, pour) = session.job(|job| pour_wall(job, &all, plan));
-        let shots = WallShots::of(&flow, &pour, None);
+        let poured = session.job(|job| pour_wall(job, &all, plan));
+        let (flow, pour) = &poured.product;
+        let shots = WallShots::of(flow, pour, None).with_findings(plan, &poured.findings);
         let options = SheetOptions { shots, ..session.sheet_options(&wall.id) };
         let stops =
             plan.findings.iter().filter(|finding| finding.problem.severity() == Severity::Stop);

@@ -1,6 +1,7 @@
 //! Sentences with figures, and what is said about findings, files and what is kept.
 
 use risemark::{
+    compartments::Compartment,
     drilling::Hole,
     finding::{Finding, Part, Place, Severity},
     foam::{Advice, Consumables, Total},
@@ -162,7 +163,39 @@ pub fn costs(bought: &Consumables, sign: &str) -> String {
 
 /// What a button beside a test shot does.
 pub fn remove_test_shot(number: usize) -> String {
-    say!(language(), "Remove test shot {number}", "Quitar prueba {number}")
+    say!(language(), "Remove test shot {number}", "Quitar inyección de prueba {number}")
+}
+
+/// What takes a size of kits off the list.
+pub fn remove_kit(number: usize) -> String {
+    say!(language(), "Remove size {number}", "Quitar tamaño {number}")
+}
+
+/// A bay of a wall as what is sprayed into.
+pub fn bay_of(wall: &str) -> String {
+    say!(language(), "a bay of {wall}", "un espacio de {wall}")
+}
+
+/// A bay by its name, its middle from the left end, its clear width and depth.
+pub fn bay_to_spray(bay: &Compartment, units: Units) -> String {
+    let (id, at) = (bay.id, reading(bay.polygon.bounds().x.middle(), units));
+    let (width, depth) = (size(bay.clear_width, units), size(bay.depth, units));
+    say!(language(), "{id} at {at}: {width} × {depth}", "{id} en {at}: {width} × {depth}")
+}
+
+/// A place at which there is no bay.
+pub fn no_bay_at(at: Length, units: Units) -> String {
+    let at = reading(at, units);
+    say!(language(), "no bay at {at}", "ningún espacio en {at}")
+}
+
+/// The holes whose sequence is kept, each by its wall and number.
+pub fn sequence_kept(holes: &str) -> String {
+    say!(
+        language(),
+        "Kept in this sequence, others may come between: {holes}",
+        "En esta secuencia fija, con otros entre ellos si conviene: {holes}"
+    )
 }
 
 /// A shot by its place in the order.

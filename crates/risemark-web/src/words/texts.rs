@@ -160,20 +160,25 @@ texts! {
         "Respirator, goggles and gloves before a valve is opened; flames off; nobody else in the space. The maker's sheet and local code come first.",
         "Respirador, gafas y guantes antes de abrir una válvula; llamas apagadas; nadie más en el lugar. Primero la hoja del fabricante y el código local.";
     FLOW_OF_PRACTICE = "common practice, until you have tested it", "práctica común, hasta que la pruebe";
-    FLOW_OF_ONE_SHOT = "from one test shot, so without a range", "de una sola prueba, por eso sin intervalo";
+    FLOW_OF_ONE_SHOT = "from one test shot, so without a range", "de una sola inyección de prueba, por eso sin intervalo";
     FLOW_OF_SHOTS = "from your test shots", "de sus inyecciones de prueba";
-    SPRAYING = "Spraying", "Inyección";
-    ORDER = "Order of shots", "Orden de inyección";
+    SPRAYING = "Spraying", "Tiempo de inyección";
+    ORDER = "Order of shots", "Orden de las inyecciones";
     TEST_SHOTS = "Test shots", "Inyecciones de prueba";
     TEST_SHOTS_HINT =
         "Spray into a bay or a box of known size, wait at least 90 s, and read how far the foam rose.",
         "Inyecte en un espacio o una caja de medidas conocidas, espere al menos 90 s y lea cuánto subió la espuma.";
-    ADD_TEST_SHOT = "Add a test shot", "Agregar una prueba";
-    FLOW_PLOT = "Test shots by seconds and volume, with their line and its band", "Pruebas por segundos y volumen, con su recta y su banda";
+    ADD_TEST_SHOT = "Add a test shot", "Agregar una inyección de prueba";
+    FLOW_PLOT = "Test shots by seconds and volume, with their line and its band", "Inyecciones de prueba por segundos y volumen, con su recta y su banda";
     SECONDS = "Seconds", "Segundos";
     WAITED = "Waited", "Espera";
     RISE = "Rise", "Subida";
-    BAY_WIDTH = "Width of the bay", "Ancho del espacio";
+    SPRAYED_INTO = "Sprayed into", "Se inyectó en";
+    A_BOX = "a box", "una caja";
+    THE_BAY = "Its bay", "Su espacio";
+    BOX_WIDTH = "Clear width", "Ancho libre";
+    BOX_DEPTH = "Clear depth", "Profundidad libre";
+    NOZZLE_NUMBER = "Number of the nozzle", "Número de la boquilla";
     SCATTER = "Scatter", "Dispersión";
     CONFIDENCE = "Confidence", "Confianza";
     FLOW = "Flow", "Caudal";
@@ -181,6 +186,10 @@ texts! {
     SPREAD = "Spread about the line", "Dispersión en torno a la recta";
     R_SQUARED = "R² through the origin", "R² por el origen";
     KITS = "Kits", "Kits";
+    KIT_SIZES = "Sizes you can buy", "Tamaños que puede comprar";
+    BOARD_FEET = "Board feet", "Pies tabla";
+    AT_HAND = "At hand", "Disponibles";
+    ADD_KIT = "Add a size", "Agregar un tamaño";
     YIELD_AND_SHOTS = "Yield, waste, length of shots", "Rendimiento, desperdicio, duración";
     USABLE = "Usable share of the nominal yield", "Parte útil del rendimiento nominal";
     USABLE_SPREAD = "Spread of that share", "Dispersión de esa parte";
@@ -223,6 +232,11 @@ texts! {
     BEGIN_HERE = "Begin with the chosen shot", "Empezar con la elegida";
     FREE_BEGINNING = "Let the planner choose where to begin", "Que el programa elija dónde empezar";
     WALLS_IN_TURN = "Finish one wall after the other", "Terminar una pared tras otra";
+    KEEP_TO_HERE = "Keep the sequence up to here", "Conservar la secuencia hasta aquí";
+    KEEP_THIS = "Keep the chosen hole in its turn", "Conservar el turno del agujero elegido";
+    FREE_THIS = "Free the chosen hole", "Soltar el agujero elegido";
+    FREE_SEQUENCE = "Free the whole sequence", "Soltar toda la secuencia";
+    FIXED = "fixed", "fijo";
     FREE_WALLS = "Go between walls as it fits", "Ir de una pared a otra como convenga";
     TIMELINE = "Shots by time", "Inyecciones en el tiempo";
     TIME_HINT =

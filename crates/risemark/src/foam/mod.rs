@@ -28,7 +28,7 @@ pub use kits::{Advice, Buying, Chance, Choice};
 pub use lifts::{Lift, lifts};
 pub use rules::{FoamRules, KitSize};
 pub use seconds::{HolePour, Split, WallPour};
-pub use test_shots::{Fit, Flow, FlowBasis, Sprayed, Within};
+pub use test_shots::{Fit, Flow, FlowBasis, Sprayed, Within, bay_at};
 
 /// What is shot through every hole of a job, and the foam it takes.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,14 +49,16 @@ pub struct PourPlan {
     pub buying: Buying,
 }
 
-/// What is shot through the holes of one wall, and the flow it is reckoned with.
+/// What is shot through the holes of one wall, and the flow it is reckoned with; the findings are those
+/// of this wall alone.
 ///
 /// Of the plan only those walls are asked that have bays of test shots, so that it need hold no other.
-pub fn pour_wall(job: &Job, plan: &Plan, wall: &WallPlan) -> (Flow, WallPour) {
+pub fn pour_wall(job: &Job, plan: &Plan, wall: &WallPlan) -> Staged<(Flow, WallPour)> {
     let rules = FoamRules::of(job);
     let flow = test_shots::flow(job, plan, &rules).product;
     let pour = seconds::wall_pour(wall, &flow, &rules);
-    (flow, pour)
+    let findings = seconds::remarks(wall, &pour, &rules);
+    Staged { product: (flow, pour), findings }
 }
 
 /// Plans what is shot through the holes of a job.

@@ -10,7 +10,7 @@ use crate::{
     foam::{chance::Tail, lifts::volume_below, rules::FoamRules},
     job::{Job, Scatter, ShotSpace, TestShot},
     limits,
-    plan::Plan,
+    plan::{Plan, WallPlan},
     quantity::{Length, Time, Volume, VolumeRate, count, millimeters, seconds},
 };
 
@@ -213,13 +213,18 @@ fn filled(shot: &TestShot, plan: &Plan) -> Option<Volume> {
     (Volume::ZERO < volume).then_some(volume)
 }
 
-/// The lowest compartment of the bay of a test shot, and how high its lowest hole lies over its bottom.
+/// The compartment in which a shot at a place from the left end rises: the lowest there.
+pub fn bay_at(wall: &WallPlan, at: Length) -> Option<&Compartment> {
+    let here = |compartment: &&Compartment| !compartment.polygon.along(at).is_empty();
+    let lower = |a: &Compartment, b: &Compartment| a.lowest.y.value.total_cmp(&b.lowest.y.value);
+    wall.compartments.iter().filter(here).min_by(|a, b| lower(a, b))
+}
+
+/// The compartment of a test shot, and how high its lowest hole lies over its bottom.
 fn bay_of<'a>(shot: &TestShot, plan: &'a Plan) -> Option<(&'a Compartment, Option<Length>)> {
     let ShotSpace::Bay { wall, at } = &shot.space else { return None };
     let wall = plan.walls.iter().find(|plan| plan.wall.id == *wall)?;
-    let here = |compartment: &&Compartment| !compartment.polygon.along(*at).is_empty();
-    let lower = |a: &Compartment, b: &Compartment| a.lowest.y.value.total_cmp(&b.lowest.y.value);
-    let compartment = wall.compartments.iter().filter(here).min_by(|a, b| lower(a, b))?;
+    let compartment = bay_at(wall, *at)?;
     let holes = wall.drill.holes.iter().filter(|hole| hole.compartment == compartment.id);
     let lowest = holes.map(|hole| hole.up).reduce(crate::quantity::shorter);
     Some((compartment, lowest.map(|up| up - compartment.lowest.y)))

@@ -7,6 +7,7 @@ mod anneal;
 mod bound;
 mod columns;
 mod exact;
+mod numbers;
 mod problem;
 mod retiming;
 mod rules;
@@ -72,13 +73,15 @@ pub struct PlannedShot {
     pub kit: usize,
 }
 
-/// The stage in slices, for whoever must not be kept waiting.
+/// The shots of a job before they are in order.
+///
+/// Whoever must not be kept waiting searches their problem slice by slice, here or elsewhere.
 #[derive(Debug, Clone)]
-pub struct Shooting {
+pub struct Unordered {
     crew: Crew,
     shots: Vec<Shot>,
     holes: Vec<Piece>,
-    search: Search,
+    problem: Problem,
     findings: Vec<Finding>,
 }
 
@@ -96,13 +99,14 @@ const SLICE: usize = 100_000;
 
 /// Puts the shots of a job in order.
 pub fn shoot(job: &Job, plan: &Plan, pour: &PourPlan) -> Staged<ShotPlan> {
-    let mut shooting = Shooting::new(job, plan, pour);
-    while !shooting.advance(SLICE) {}
-    shooting.best()
+    let shots = Unordered::new(job, plan, pour);
+    let mut search = Search::new(shots.problem.clone());
+    while !search.advance(SLICE) {}
+    shots.ordered(search.best(), search.bound())
 }
 
-impl Shooting {
-    /// The stage at its beginning.
+impl Unordered {
+    /// The shots with the crew's times and the user's wishes.
     pub fn new(job: &Job, plan: &Plan, pour: &PourPlan) -> Self {
         // Make a shot of every piece, each after the one below it.
         let crew = rules::crew(job, pour);
@@ -113,29 +117,24 @@ impl Shooting {
 
         let problem = Problem::new(&shots, &crew, &wishes);
         findings.extend(problem.refused().iter().map(|refused| refusal(*refused, &holes, plan)));
-        Self { crew, shots, holes, search: Search::new(problem), findings }
+        Self { crew, shots, holes, problem, findings }
     }
 
-    /// Goes on for so many changes of the order; whether the search is finished.
-    pub fn advance(&mut self, n_changes: usize) -> bool {
-        self.search.advance(n_changes)
+    /// What an order is to be found for.
+    pub fn problem(&self) -> &Problem {
+        &self.problem
     }
 
-    /// How much of the search is done, from 0 to 1.
-    pub fn share_done(&self) -> f64 {
-        self.search.share_done()
-    }
-
-    /// The best order so far; without shots before the first slice.
-    pub fn best(&self) -> Staged<ShotPlan> {
-        let found = self.search.best();
+    /// The shots in the order that was found for their problem, with the bound that was found; none
+    /// where none was found yet.
+    pub fn ordered(&self, found: Option<&Found>, bound: f64) -> Staged<ShotPlan> {
         let order = found.map(|found| self.order(found)).unwrap_or_default();
         let (end, cost) = found.map_or((0.0, 0.0), |found| (found.end, found.cost));
         let product = ShotPlan {
             crew: self.crew,
             end: seconds(end),
             cost: seconds(cost),
-            bound: seconds(self.search.bound()),
+            bound: seconds(bound),
             n_nozzles: order.last().map_or(0, |shot| shot.nozzle),
             n_kits: order.last().map_or(0, |shot| shot.kit),
             order,
@@ -150,14 +149,19 @@ impl Shooting {
         let (mut nozzle, mut kit) = (1, 1);
         let (mut end, mut sprayed) = (Time::ZERO, Time::ZERO);
         let mut order = Vec::with_capacity(found.order.len());
-        for (at, &idx) in found.order.iter().enumerate() {
-            let (start, duration) = (seconds(found.starts[at]), self.shots[idx].duration);
-            let empty = 0 < at && lasts.is_some_and(|lasts| lasts < sprayed + duration);
+        for ((&idx, &start), &fresh) in found.order.iter().zip(&found.starts).zip(&found.fresh) {
+            // What was found elsewhere may be of other shots.
+            let (Some(shot), Some(piece)) = (self.shots.get(idx), self.holes.get(idx)) else {
+                continue;
+            };
+            let (start, duration) = (seconds(start), shot.duration);
+            let first = order.is_empty();
+            let empty = !first && lasts.is_some_and(|lasts| lasts < sprayed + duration);
             sprayed = if empty { duration } else { sprayed + duration };
             kit += usize::from(empty);
-            nozzle += usize::from(found.fresh[at]);
-            let Piece { wall, hole, piece, n_pieces } = self.holes[idx];
-            let gap = if at == 0 { Time::ZERO } else { start - end };
+            nozzle += usize::from(fresh);
+            let Piece { wall, hole, piece, n_pieces } = *piece;
+            let gap = if first { Time::ZERO } else { start - end };
             order.push(PlannedShot {
                 wall,
                 hole,

@@ -125,7 +125,16 @@ const WINDOW: usize = 60;
 impl Problem {
     /// Puts shots, times and wishes together; what contradicts is left out and told.
     pub fn new(shots: &[Shot], crew: &Crew, wishes: &Wishes) -> Self {
-        let spots: Vec<Spot> = shots.iter().map(|shot| spot(shot, wishes)).collect();
+        let spots = shots.iter().map(|shot| spot(shot, wishes)).collect();
+        let mut problem = Self::of_spots(spots, times(crew));
+        problem.walls_in_turn = !wishes.walls.is_empty();
+        problem.grant_first(wishes);
+        problem.grant_sequence(wishes);
+        problem
+    }
+
+    /// A problem without wishes.
+    pub(super) fn of_spots(spots: Vec<Spot>, times: Times) -> Self {
         let (mut above, mut beside) = (vec![None; spots.len()], vec![None; spots.len()]);
         for (idx, spot) in spots.iter().enumerate().rev() {
             if let Some(below) = spot.after {
@@ -137,14 +146,12 @@ impl Problem {
             spots,
             above,
             beside,
-            times: times(crew),
+            times,
             first: None,
-            walls_in_turn: !wishes.walls.is_empty(),
+            walls_in_turn: false,
             refused: Vec::new(),
         };
         problem.near = problem.neighbours();
-        problem.grant_first(wishes);
-        problem.grant_sequence(wishes);
         problem
     }
 

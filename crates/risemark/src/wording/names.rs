@@ -32,8 +32,8 @@ pub fn noun(noun: Noun) -> Text {
         Noun::Probe => text("probe", "sondeo"),
         Noun::Liked => text("liked height", "altura preferida"),
         Noun::Band => text("band without holes", "franja sin agujeros"),
-        // unsure: "tiro" for a shot of foam, here and elsewhere.
-        Noun::TestShot => text("test shot", "tiro de prueba"),
+        // unsure: "inyección" for a shot of foam, here and elsewhere; "tiro" is the flue.
+        Noun::TestShot => text("test shot", "inyección de prueba"),
     }
 }
 

@@ -346,19 +346,19 @@ fn foam_message(problem: &Problem, speech: Speech) -> String {
         Problem::FlowUntested { rate } => say!(
             language,
             "no test shot yet: seconds rest on the usual {}",
-            "sin tiro de prueba: los segundos se basan en lo usual, {}",
+            "sin inyección de prueba: los segundos se basan en lo usual, {}",
             foam::flow(*rate, speech)
         ),
         Problem::OneTestShot { rate } => say!(
             language,
             "one test shot gives {}, but not how sure that is",
-            "un tiro de prueba da {}, pero no qué tan seguro es",
+            "una inyección de prueba da {}, pero no qué tan seguro es",
             foam::flow(*rate, speech)
         ),
         Problem::FlowUnsure { rate, margin } => say!(
             language,
             "the test shots give {}, give or take {}: as good as no measurement",
-            "los tiros de prueba dan {}, más o menos {}: como si no se hubiera medido",
+            "las inyecciones de prueba dan {}, más o menos {}: como si no se hubiera medido",
             foam::flow(*rate, speech),
             foam::flow(*margin, speech)
         ),
@@ -386,12 +386,12 @@ fn foam_message(problem: &Problem, speech: Speech) -> String {
         Problem::NozzleChanged { nozzle, first, shot } => say!(
             language,
             "made with nozzle {nozzle}, test shot {shot} with nozzle {first}",
-            "se hizo con la boquilla {nozzle}, el tiro de prueba {shot} con la boquilla {first}"
+            "se hizo con la boquilla {nozzle}, la inyección de prueba {shot} con la boquilla {first}"
         ),
         Problem::TemperatureChanged { found, first, shot } => say!(
             language,
             "made at {}, test shot {} at {}",
-            "se hizo a {}, el tiro de prueba {} a {}",
+            "se hizo a {}, la inyección de prueba {} a {}",
             foam::temperature(*found, units),
             shot,
             foam::temperature(*first, units)
@@ -399,14 +399,14 @@ fn foam_message(problem: &Problem, speech: Speech) -> String {
         Problem::ShortShots { holes, least } => say!(
             language,
             "shots under {} are hard to time, at holes: {}",
-            "los tiros de menos de {} son difíciles de medir, en los agujeros: {}",
+            "las inyecciones de menos de {} son difíciles de medir, en los agujeros: {}",
             foam::seconds(*least),
             foam::marks(holes, language)
         ),
         Problem::LongShots { holes, most } => say!(
             language,
             "shots over {} are split, at holes: {}",
-            "los tiros de más de {} se dividen, en los agujeros: {}",
+            "las inyecciones de más de {} se dividen, en los agujeros: {}",
             foam::seconds(*most),
             foam::marks(holes, language)
         ),
@@ -450,7 +450,7 @@ fn shots_message(problem: &Problem, language: Language) -> String {
         Problem::NoSuchHole { wall, hole } => say!(
             language,
             "found no shot for hole {hole} of the wall “{wall}”",
-            "no hay tiro para el agujero {hole} de la pared “{wall}”"
+            "no hay inyección para el agujero {hole} de la pared “{wall}”"
         ),
         Problem::NoSuchWall { id } => {
             say!(language, "found no wall “{id}”", "no hay pared “{id}”")
@@ -621,18 +621,19 @@ pub fn hint(problem: &Problem) -> Text {
         ),
         Problem::FlowUntested { .. } | Problem::OneTestShot { .. } => text(
             "make three or more test shots of different lengths, wait 90 s, and enter how far each rose",
-            "haga tres o más tiros de prueba de distinta duración, espere 90 s y anote cuánto subió cada uno",
+            "haga tres o más inyecciones de prueba de distinta duración, espere 90 s y anote cuánto subió cada una",
         ),
         Problem::FlowUnsure { .. } => text(
             "repeat the test shots with one nozzle and warm components",
-            "repita los tiros de prueba con una boquilla y componentes tibios",
+            "repita las inyecciones de prueba con una boquilla y componentes tibios",
         ),
-        Problem::ReadTooSoon { .. } => {
-            text("read it again, or leave this shot out", "léalo otra vez, o no cuente este tiro")
-        }
+        Problem::ReadTooSoon { .. } => text(
+            "read it again, or leave this shot out",
+            "léala otra vez, o no cuente esta inyección",
+        ),
         Problem::RoseAboveHole { .. } => text(
             "leave this shot out and make a shorter one",
-            "no cuente este tiro y haga uno más corto",
+            "no cuente esta inyección y haga una más corta",
         ),
         Problem::ShotDisagrees { .. } => text(
             "check its rise, seconds and bay; if they are right, repeat it",
@@ -640,7 +641,7 @@ pub fn hint(problem: &Problem) -> Text {
         ),
         Problem::NozzleChanged { .. } => text(
             "count shots of one nozzle only, or shoot again with a new one",
-            "cuente solo tiros de una boquilla, o dispare otra vez con una nueva",
+            "cuente solo inyecciones de una boquilla, o inyecte otra vez con una nueva",
         ),
         Problem::TemperatureChanged { .. } => text(
             "bring the components to one temperature and test again",
@@ -654,7 +655,7 @@ pub fn hint(problem: &Problem) -> Text {
         | Problem::LiftsTooHigh { .. }
         | Problem::LiftsTooLarge { .. } => text(
             "wait between the shots as planned; the maker's limit comes first",
-            "espere entre los tiros según el plan; el límite del fabricante va primero",
+            "espere entre las inyecciones según el plan; el límite del fabricante va primero",
         ),
         Problem::ColdFoam { .. } => text(
             "warm the cylinders by the maker's sheet, never with a flame",

@@ -10,12 +10,13 @@ use risemark::{
     wording::foam as said,
 };
 
-use super::{Poured, order::OrderSearch, plots, settings};
+use super::{Poured, plots, settings};
 use crate::{
     files,
     part::Part,
     session::Session,
-    view::field::{number, optional_text},
+    shooting::OrderSearch,
+    view::field::{number, optional_text, refused, whole},
     words::{self, Word},
 };
 
@@ -78,6 +79,9 @@ const FIGURES: [Figure; 6] = [
     ),
 ];
 
+/// Where nobody has counted the kits, none is assumed to be there.
+static AT_HAND: Bounds = Bounds { default: f64::NEG_INFINITY, ..limits::KITS_AT_HAND };
+
 /// Kits with their chances, consumables, hours, prices.
 pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: OrderSearch) -> AnyView {
     let settings = settings(session);
@@ -95,6 +99,10 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: OrderSearch) -
         <section id="kits" aria-labelledby="kits-title">
             <h2 id="kits-title">{words::KITS.text()}</h2>
             {move || poured.with(|poured| kits(session, poured))}
+            <details class="group" id="group-sizes">
+                <summary><h3>{words::KIT_SIZES.text()}</h3></summary>
+                {sizes(session, &settings)}
+            </details>
             <details class="group" id="group-kits">
                 <summary><h3>{words::YIELD_AND_SHOTS.text()}</h3></summary>
                 <div class="fields">{figures.collect_view()}</div>
@@ -107,7 +115,6 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: OrderSearch) -
                 <summary><h3>{words::YOUR_PRICES.text()}</h3></summary>
                 <div class="fields">
                     {optional_text((words::CURRENCY.text(), "currency"), currency)}
-                    {kit_prices(&settings)}
                     {price_fields.collect_view()}
                 </div>
             </details>
@@ -116,41 +123,76 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: OrderSearch) -
     .into_any()
 }
 
-/// The price and the number at hand of each size of kits; the usual sizes until the user names others.
-fn kit_prices(settings: &Part<FoamSettings>) -> Vec<AnyView> {
-    let kits_of = |foam: &FoamSettings| {
-        let usual = || {
-            limits::KIT_SIZES
-                .map(|board_feet| Kit { board_feet, price: None, at_hand: None })
-                .to_vec()
-        };
-        if foam.kits.is_empty() { usual() } else { foam.kits.clone() }
+/// The sizes of kits that can be bought: the usual ones until the user names others.
+fn sizes(session: Session, settings: &Part<FoamSettings>) -> AnyView {
+    let list = settings.part(|foam| Some(kits_of(foam)), |foam, kits| foam.kits = kits);
+    let (counted, adding) = (list.clone(), list.clone());
+    let n_kits = Memo::new(move |_| counted.get().map_or(0, |kits| kits.len()));
+    let message = RwSignal::new(String::new());
+    let add = move |_| {
+        let mut kits = untrack(|| adding.get()).unwrap_or_default();
+        let largest = kits.iter().map(|kit| kit.board_feet).fold(0.0, f64::max);
+        let board_feet = (2.0 * largest).clamp(limits::KIT_SIZE.min, limits::KIT_SIZE.max);
+        kits.push(Kit { board_feet, price: None, at_hand: None });
+        message.set(refused(adding.set(kits), session).err().unwrap_or_default());
     };
-    let n_kits = settings.get().map_or(0, |foam| kits_of(&foam).len());
-    let field = |at: usize| {
-        let size = settings
-            .get()
-            .and_then(|foam| kits_of(&foam).get(at).map(|kit| kit.board_feet))
-            .unwrap_or(0.0);
-        let (reading, writing) = (settings.clone(), settings.clone());
-        let part = Part::new(
-            move || reading.get().map(|foam| kits_of(&foam).get(at).and_then(|kit| kit.price)),
-            move |value| {
-                let Some(mut foam) = writing.get() else { return Ok(()) };
-                let mut kits = kits_of(&foam);
-                if let Some(kit) = kits.get_mut(at) {
-                    kit.price = value;
-                }
-                foam.kits = kits;
-                writing.set(foam)
-            },
-        );
-        view! {
-            <div class="kit"><h4>{words::kit_of(size)}</h4>{number((words::PRICE_OF_KIT.text(), "kit"), &limits::PRICE, part, "")}</div>
+    view! {
+        <ol class="entries">
+            <For each=move || 0..n_kits.get() key=|idx| *idx let:idx>
+                {size(session, &list, idx, n_kits)}
+            </For>
+        </ol>
+        <button type="button" class="add" id="add-kit" on:click=add>{words::ADD_KIT.text()}</button>
+        <p class="message" role="alert">{message}</p>
+    }
+    .into_any()
+}
+
+fn kits_of(foam: &FoamSettings) -> Vec<Kit> {
+    let usual = |board_feet| Kit { board_feet, price: None, at_hand: None };
+    if foam.kits.is_empty() { limits::KIT_SIZES.map(usual).to_vec() } else { foam.kits.clone() }
+}
+
+fn size(session: Session, list: &Part<Vec<Kit>>, idx: usize, n_kits: Memo<usize>) -> AnyView {
+    let kit = list.entry(idx);
+    let titled = kit.clone();
+    let title = move || titled.get().map(|kit| words::kit_of(kit.board_feet));
+    let board_feet = kit.part(
+        |kit| Some(Some(kit.board_feet)),
+        |kit, value| {
+            if let Some(value) = value {
+                kit.board_feet = value;
+            }
+        },
+    );
+    let price = kit.optional(|kit| kit.price, |kit, price| kit.price = price);
+    let at_hand = kit.optional(|kit| kit.at_hand, |kit, n_kits| kit.at_hand = n_kits);
+    let removing = list.clone();
+    let message = RwSignal::new(String::new());
+    let remove = move |_| {
+        let Some(mut kits) = untrack(|| removing.get()) else { return };
+        if idx < kits.len() {
+            kits.remove(idx);
+            message.set(refused(removing.set(kits), session).err().unwrap_or_default());
         }
-        .into_any()
     };
-    (0..n_kits).map(field).collect()
+    view! {
+        <li class="kit">
+            <h4>{title}</h4>
+            <div class="fields">
+                {number((words::BOARD_FEET.text(), "board_feet"), &limits::KIT_SIZE, board_feet, "")}
+                {number((words::PRICE_OF_KIT.text(), "price"), &limits::PRICE, price, "")}
+                {whole((words::AT_HAND.text(), "at_hand"), &AT_HAND, at_hand)}
+            </div>
+            // Without any size the usual ones would come back.
+            <button type="button" class="remove" aria-label=words::remove_kit(idx + 1)
+                disabled=move || n_kits.get() < 2 on:click=remove>
+                {words::REMOVE.text()}
+            </button>
+            <p class="message" role="alert">{message}</p>
+        </li>
+    }
+    .into_any()
 }
 
 fn kits(session: Session, poured: &Poured) -> AnyView {

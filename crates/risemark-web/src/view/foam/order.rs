@@ -1,28 +1,28 @@
-//! The order of the shots: searched between pictures, shown as a thread on the walls, a line of time
+//! The order of the shots: shown as a thread on the walls, a line of time
 //! and a list for the caller.
 
-use std::{fmt::Write, sync::Arc, time::Duration};
+use std::{fmt::Write, sync::Arc};
 
 use leptos::prelude::*;
 use risemark::{
-    finding::Finding,
     geometry::Point,
-    job::{CrewSettings, HoleName},
+    job::CrewSettings,
     limits::{self, Bounds},
     quantity::{Time, to_seconds},
-    shots::{PlannedShot, Shooting, ShotPlan},
+    shots::{PlannedShot, ShotPlan, Unordered},
 };
 use risemark_sheets::{Fit, Layer, Picture, View, screen};
 
-use super::Poured;
+use super::{
+    Poured,
+    wishes::{names, wishes},
+};
 use crate::{
     command::Command,
     part::Part,
     session::Session,
-    view::{
-        field::{number, refused},
-        findings,
-    },
+    shooting::OrderSearch,
+    view::{field::number, findings},
     words::{self, Word},
 };
 
@@ -58,110 +58,60 @@ const FIGURES: [Figure; 6] = [
     ),
 ];
 
-/// Changes of the order that are tried between two pictures.
-const SLICE: usize = 150;
-
-/// What the search has found, and what is shown of it.
+/// The order, and what is shown of it.
 #[derive(Debug, Clone, Copy)]
-pub struct OrderSearch {
-    /// The best order so far.
-    pub plan: RwSignal<Option<Arc<ShotPlan>>>,
-    said: RwSignal<Vec<Finding>>,
-    share: RwSignal<f64>,
-    /// Counts searches; a slice of an earlier one stops.
-    turn: RwSignal<usize>,
-    chosen: RwSignal<Option<usize>>,
+pub struct Shown {
+    /// What is found.
+    pub search: OrderSearch,
+    /// The chosen shot, by its place in the order.
+    pub chosen: RwSignal<Option<usize>>,
     zoom: RwSignal<f64>,
 }
 
-impl Default for OrderSearch {
-    /// Nothing yet.
-    fn default() -> Self {
-        Self {
-            plan: RwSignal::new(None),
-            said: RwSignal::new(Vec::new()),
-            share: RwSignal::new(0.0),
-            turn: RwSignal::new(0),
-            chosen: RwSignal::new(None),
-            zoom: RwSignal::new(1.0),
-        }
-    }
-}
-
 /// The order, how it was found, and what it is planned by.
-pub fn order(session: Session, poured: Memo<Arc<Poured>>, shown: OrderSearch) -> AnyView {
+pub fn order(session: Session, poured: Memo<Arc<Poured>>, search: OrderSearch) -> AnyView {
+    let shown = Shown { search, chosen: RwSignal::new(None), zoom: RwSignal::new(1.0) };
     Effect::new(move || {
         let poured = poured.get();
-        let search = session.job(|job| Shooting::new(job, &poured.plan, &poured.pour.product));
-        let turn = untrack(|| shown.turn.get()) + 1;
-        shown.turn.set(turn);
-        shown.share.set(0.0);
-        slice(shown, turn, search);
+        let pour = &poured.pour.product;
+        search.begin(session.job(|job| Unordered::new(job, &poured.plan, pour)));
     });
-    on_cleanup(move || {
-        // The signal may be gone by then, and the search with it.
-        let _stopped = shown.turn.try_update(|turn| *turn += 1);
-    });
-    let stop = move |_| {
-        shown.turn.update(|turn| *turn += 1);
-        shown.share.set(1.0);
-    };
+    let stop = move |_| search.stop();
     let searching = move || {
-        (shown.share.get() < 1.0).then(|| {
+        (search.share.get() < 1.0).then(|| {
             view! {
                 <p class="quiet" id="order-searching">
                     {words::SEARCHING_ORDER.text()}" "
-                    <progress max="1" prop:value=move || shown.share.get()></progress>
+                    <progress max="1" prop:value=move || search.share.get()></progress>
                     <button type="button" id="stop-search" on:click=stop>{words::STOP_SEARCH.text()}</button>
                 </p>
             }
         })
     };
+    let ordered = move || search.plan.get().filter(|plan| !plan.order.is_empty());
     let found = move || {
-        let plan = shown.plan.get()?;
-        (!plan.order.is_empty()).then(|| {
+        ordered().map(|plan| {
             view! {
                 <p class="quiet" id="order-summary">{words::order_summary(&plan)}</p>
                 {timeline_view(shown, &plan)}
                 {threads(session, poured, shown, &plan)}
-                {wishes(session, poured, shown)}
-                {list(poured, shown, &plan)}
             }
         })
     };
+    // The wishes stay as they are while better orders come, and so does the focus in them.
+    let is_ordered = Memo::new(move |_| ordered().is_some());
     view! {
         {searching}
         {move || {
-            let said = shown.said.get();
+            let said = search.said.get();
             (!said.is_empty()).then(|| findings::plain(session, &said))
         }}
         {found}
+        {move || is_ordered.get().then(|| wishes(session, poured, shown))}
+        {move || ordered().map(|plan| list(session, poured, shown, &plan))}
         {crew(session)}
     }
     .into_any()
-}
-
-/// One slice of the search, and the next after the page had its turn.
-fn slice(shown: OrderSearch, turn: usize, mut search: Shooting) {
-    set_timeout(
-        move || {
-            if shown.turn.try_get_untracked() != Some(turn) {
-                return;
-            }
-            let done = search.advance(SLICE);
-            shown.share.set(if done { 1.0 } else { search.share_done().min(0.99) });
-            let first = shown.plan.get_untracked().is_none();
-            if done || first {
-                let best = search.best();
-                shown.said.set(best.findings);
-                shown.plan.set(Some(Arc::new(best.product)));
-            }
-            if !done {
-                slice(shown, turn, search);
-            }
-        },
-        Duration::ZERO,
-    );
 }
 
 fn crew(session: Session) -> AnyView {
@@ -179,63 +129,6 @@ fn crew(session: Session) -> AnyView {
     .into_any()
 }
 
-/// Where to begin, and whether walls are finished one after the other.
-fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: OrderSearch) -> AnyView {
-    let message = RwSignal::new(String::new());
-    let change = move |put: &dyn Fn(&mut CrewSettings)| {
-        let mut crew = untrack(|| session.job(|job| job.crew.clone()));
-        put(&mut crew);
-        let done = refused(session.run(Command::Crew(crew)), session);
-        message.set(done.err().unwrap_or_default());
-    };
-    let begin = move |_| {
-        let chosen = shown.chosen.get_untracked();
-        let plan = shown.plan.get_untracked();
-        let shot = plan.and_then(|plan| plan.order.get(chosen?).copied());
-        let name = shot.and_then(|shot| {
-            let wall = poured
-                .with_untracked(|poured| Some(poured.plan.walls.get(shot.wall)?.wall.id.clone()))?;
-            Some(HoleName { wall, hole: u32::try_from(shot.hole).ok()? })
-        });
-        if name.is_some() {
-            change(&|crew| crew.first.clone_from(&name));
-        }
-    };
-    let in_turn = move |_| {
-        let ids: Vec<String> = poured.with_untracked(|poured| {
-            poured.plan.walls.iter().map(|wall| wall.wall.id.clone()).collect()
-        });
-        change(&|crew| crew.walls.clone_from(&ids));
-    };
-    let begins = move || session.job(|job| job.crew.first.is_some());
-    let by_wall = move || session.job(|job| !job.crew.walls.is_empty());
-    view! {
-        <p class="acts">
-            <button type="button" id="begin-here" disabled=move || shown.chosen.get().is_none() on:click=begin>
-                {words::BEGIN_HERE.text()}
-            </button>
-            {move || begins().then(|| view! {
-                <button type="button" id="free-beginning" on:click=move |_| change(&|crew| crew.first = None)>
-                    {words::FREE_BEGINNING.text()}
-                </button>
-            })}
-            {move || if by_wall() {
-                view! {
-                    <button type="button" id="free-walls" on:click=move |_| change(&|crew| crew.walls.clear())>
-                        {words::FREE_WALLS.text()}
-                    </button>
-                }.into_any()
-            } else {
-                view! {
-                    <button type="button" id="walls-in-turn" on:click=in_turn>{words::WALLS_IN_TURN.text()}</button>
-                }.into_any()
-            }}
-        </p>
-        <p class="message" role="alert">{message}</p>
-    }
-    .into_any()
-}
-
 /// Pixels a millimetre of wall: the stops of neighbouring bays stand apart.
 const SCALE: f64 = 0.11;
 
@@ -245,7 +138,7 @@ const END: f64 = 24.0;
 /// Height of the line of time, in pixels.
 const HEIGHT: f64 = 64.0;
 
-fn timeline_view(shown: OrderSearch, plan: &Arc<ShotPlan>) -> AnyView {
+fn timeline_view(shown: Shown, plan: &Arc<ShotPlan>) -> AnyView {
     let drawn = Arc::clone(plan);
     let width = move || 640.0 * shown.zoom.get();
     let content = move || timeline(&drawn, width(), shown.chosen.get());
@@ -327,7 +220,7 @@ fn timeline(plan: &ShotPlan, width: f64, chosen: Option<usize>) -> String {
 fn threads(
     session: Session,
     poured: Memo<Arc<Poured>>,
-    shown: OrderSearch,
+    shown: Shown,
     plan: &Arc<ShotPlan>,
 ) -> AnyView {
     let (units, language) = (session.units.get_untracked(), words::language());
@@ -401,12 +294,24 @@ fn thread(picture: &Picture, places: &[(usize, Point)], chosen: Option<usize>) -
 }
 
 /// The list that the caller reads out; it can be printed as it is.
-fn list(poured: Memo<Arc<Poured>>, shown: OrderSearch, plan: &Arc<ShotPlan>) -> AnyView {
+fn list(
+    session: Session,
+    poured: Memo<Arc<Poured>>,
+    shown: Shown,
+    plan: &Arc<ShotPlan>,
+) -> AnyView {
+    let in_order = names(poured, shown);
+    let sequence = Memo::new(move |_| session.job(|job| job.crew.sequence.clone()));
     let names: Vec<String> = poured.with_untracked(|poured| {
         poured.plan.walls.iter().map(|wall| wall.wall.name.clone()).collect()
     });
     let row = |(at, shot): (usize, &PlannedShot)| {
         let chosen = move || (shown.chosen.get() == Some(at)).to_string();
+        let name = in_order.get(at).cloned().flatten();
+        let is_kept = move || {
+            let is_kept = |name| sequence.with(|kept| kept.contains(name));
+            name.as_ref().is_some_and(is_kept).then(|| words::FIXED.text())
+        };
         let note = words::shot_note(at.checked_sub(1).map(|before| &plan.order[before]), shot);
         view! {
             <tr aria-selected=chosen on:click=move |_| shown.chosen.set(Some(at))>
@@ -415,7 +320,7 @@ fn list(poured: Memo<Arc<Poured>>, shown: OrderSearch, plan: &Arc<ShotPlan>) -> 
                 <td>{shot.hole}</td>
                 <td>{to_seconds(shot.duration)}" s"</td>
                 <td>{words::clock(shot.start)}</td>
-                <td>{note}</td>
+                <td>{note}" "<span class="in-sequence">{is_kept}</span></td>
             </tr>
         }
     };

@@ -28,7 +28,7 @@ struct Plane {
 
 impl Plane {
     fn at(self, across: f64, up: f64) -> (f64, f64) {
-        let (width, height) = (SIZE.0 - EDGE.0 - 8.0, SIZE.1 - EDGE.1 - 8.0);
+        let (width, height) = (SIZE.0 - EDGE.0 - 20.0, SIZE.1 - EDGE.1 - 8.0);
         let share = |value: f64, most: f64| if 0.0 < most { value / most } else { 0.0 };
         (
             EDGE.0 + width * share(across, self.across),

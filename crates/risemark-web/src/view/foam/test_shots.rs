@@ -4,18 +4,25 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use risemark::{
-    job::{FoamSettings, ShotSpace, TestShot},
-    limits,
-    quantity::{inches, to_liters, to_liters_per_second},
+    compartments::{Compartment, State},
+    foam::bay_at,
+    job::{FoamSettings, ShotSpace, TestShot, Wall},
+    limits::{self, Bounds},
+    plan::WallPlan,
+    quantity::{Length, inches, to_liters, to_liters_per_second},
 };
 
 use super::{Poured, plots, settings};
 use crate::{
     part::Part,
     session::Session,
-    view::field::{choice, length, number, refused},
+    view::field::{choice, chosen_of, length, number, refused, whole},
     words,
 };
+
+/// What may be noted of a shot; nothing is assumed of it.
+static NOZZLE: Bounds = Bounds { default: f64::NEG_INFINITY, ..limits::NOZZLE };
+static TEMPERATURE: Bounds = Bounds { default: f64::NEG_INFINITY, ..limits::COMPONENTS };
 
 /// The table of test shots, what comes of them, and how sure ranges are.
 pub fn test_shots(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
@@ -96,28 +103,9 @@ fn shot(session: Session, list: &Part<Vec<TestShot>>, idx: usize) -> AnyView {
     );
     let waited = given(|shot| Some(shot.waited), |shot, value| shot.waited = value);
     let rise = part.part(|shot| Some(shot.rise), |shot, rise| shot.rise = rise);
-    let width = part.part(
-        |shot| match shot.space {
-            ShotSpace::Box { width, .. } => Some(width),
-            ShotSpace::Bay { .. } => None,
-        },
-        |shot, value| {
-            if let ShotSpace::Box { width, .. } = &mut shot.space {
-                *width = value;
-            }
-        },
-    );
-    let depth = part.part(
-        |shot| match shot.space {
-            ShotSpace::Box { depth, .. } => Some(depth),
-            ShotSpace::Bay { .. } => None,
-        },
-        |shot, value| {
-            if let ShotSpace::Box { depth, .. } = &mut shot.space {
-                *depth = value;
-            }
-        },
-    );
+    let space = part.part(|shot| Some(shot.space.clone()), |shot, space| shot.space = space);
+    let nozzle = part.optional(|shot| shot.nozzle, |shot, nozzle| shot.nozzle = nozzle);
+    let temperature = given(|shot| Some(shot.temperature), |shot, value| shot.temperature = value);
     let removing = list.clone();
     let message = RwSignal::new(String::new());
     let remove = move |_| {
@@ -133,8 +121,9 @@ fn shot(session: Session, list: &Part<Vec<TestShot>>, idx: usize) -> AnyView {
                 {number((words::SECONDS.text(), "seconds"), &limits::SPRAYED, seconds, " s")}
                 {number((words::WAITED.text(), "waited"), &limits::WAITED, waited, " s")}
                 {length((words::RISE.text(), "rise"), &limits::RISE, rise)}
-                {length((words::BAY_WIDTH.text(), "width"), &limits::EXTENT, width)}
-                {length((words::CAVITY_DEPTH.text(), "depth"), &limits::EXTENT, depth)}
+                {space_of(session, space)}
+                {whole((words::NOZZLE_NUMBER.text(), "nozzle"), &NOZZLE, nozzle)}
+                {number((words::TEMPERATURE.text(), "temperature"), &TEMPERATURE, temperature, " °C")}
             </div>
             <button type="button" class="remove" aria-label=words::remove_test_shot(idx + 1) on:click=remove>
                 {words::REMOVE.text()}
@@ -143,6 +132,139 @@ fn shot(session: Session, list: &Part<Vec<TestShot>>, idx: usize) -> AnyView {
         </li>
     }
     .into_any()
+}
+
+/// What a shot was sprayed into: a box of any size, or a bay of a wall.
+fn space_of(session: Session, space: Part<ShotSpace>) -> AnyView {
+    let walls = Memo::new(move |_| {
+        let named = |wall: &Wall| (wall.id.clone(), wall.name.clone());
+        session.job(|job| job.walls.iter().map(named).collect::<Vec<_>>())
+    });
+    let options = Signal::derive(move || {
+        let bays = walls.get().into_iter().map(|(_, name)| words::bay_of(&name));
+        std::iter::once(words::A_BOX.text().to_owned()).chain(bays).collect()
+    });
+    let (reading, writing, kind) = (space.clone(), space.clone(), space.clone());
+    let which = Part::new(
+        move || match reading.get()? {
+            ShotSpace::Box { .. } => Some(0),
+            ShotSpace::Bay { wall, .. } => {
+                walls.with(|walls| Some(1 + walls.iter().position(|(id, _)| *id == wall)?))
+            }
+        },
+        move |idx: usize| {
+            let wall =
+                idx.checked_sub(1).and_then(|at| Some(walls.get_untracked().get(at)?.0.clone()));
+            let now = untrack(|| writing.get());
+            writing.set(wall.map_or_else(|| as_box(session, now), |id| first_bay(session, id)))
+        },
+    );
+    let is_bay = Memo::new(move |_| matches!(kind.get(), Some(ShotSpace::Bay { .. })));
+    let sizes = move || if is_bay.get() { bay(session, space.clone()) } else { sizes(&space) };
+    view! {
+        <div class="stacked">{chosen_of((words::SPRAYED_INTO.text(), "space"), options, which)}</div>
+        {sizes}
+    }
+    .into_any()
+}
+
+/// The box of a shot, at first as large as its bay.
+fn as_box(session: Session, space: Option<ShotSpace>) -> ShotSpace {
+    let Some(ShotSpace::Bay { wall, at }) = space else { return usual().space };
+    let planned = untrack(|| session.planned_wall(&wall));
+    let bay = planned.as_ref().and_then(|planned| bay_at(&planned.plan, at));
+    bay.map_or(usual().space, |bay| ShotSpace::Box { width: bay.clear_width, depth: bay.depth })
+}
+
+fn first_bay(session: Session, wall: String) -> ShotSpace {
+    let planned = untrack(|| session.planned_wall(&wall));
+    let first = planned.and_then(|planned| Some(middle(bays(&planned.plan).next()?)));
+    ShotSpace::Bay { wall, at: first.unwrap_or(inches(1.0)) }
+}
+
+/// The bays that a shot can be sprayed into from the bottom.
+fn bays(plan: &WallPlan) -> impl Iterator<Item = &Compartment> {
+    let is_hit = |bay: &&Compartment| {
+        bay.state == State::Fillable
+            && bay_at(plan, middle(bay)).is_some_and(|lowest| lowest.id == bay.id)
+    };
+    plan.compartments.iter().filter(is_hit)
+}
+
+fn middle(bay: &Compartment) -> Length {
+    bay.polygon.bounds().x.middle()
+}
+
+fn sizes(space: &Part<ShotSpace>) -> AnyView {
+    let width = space.part(
+        |space| match space {
+            ShotSpace::Box { width, .. } => Some(*width),
+            ShotSpace::Bay { .. } => None,
+        },
+        |space, value| {
+            if let ShotSpace::Box { width, .. } = space {
+                *width = value;
+            }
+        },
+    );
+    let depth = space.part(
+        |space| match space {
+            ShotSpace::Box { depth, .. } => Some(*depth),
+            ShotSpace::Bay { .. } => None,
+        },
+        |space, value| {
+            if let ShotSpace::Box { depth, .. } = space {
+                *depth = value;
+            }
+        },
+    );
+    view! {
+        {length((words::BOX_WIDTH.text(), "width"), &limits::EXTENT, width)}
+        {length((words::BOX_DEPTH.text(), "depth"), &limits::EXTENT, depth)}
+    }
+    .into_any()
+}
+
+/// The bay of a shot, from a list of those of its wall.
+fn bay(session: Session, space: Part<ShotSpace>) -> AnyView {
+    let reading = space.clone();
+    // Places with their words, and the position of the chosen one.
+    let list = Memo::new(move |_| {
+        let Some(ShotSpace::Bay { wall, at }) = reading.get() else { return (Vec::new(), 0) };
+        let planned = session.planned_wall(&wall);
+        let plan = planned.as_ref().map(|planned| &*planned.plan);
+        let units = session.units.get();
+        let mut list = Vec::new();
+        let here = plan.and_then(|plan| bay_at(plan, at)).map(|bay| bay.id);
+        let mut chosen = None;
+        for bay in plan.into_iter().flat_map(bays) {
+            chosen = chosen.or((here == Some(bay.id)).then_some(list.len()));
+            list.push((middle(bay), words::bay_to_spray(bay, units)));
+        }
+        // What the job names is shown even where there is no such bay any more.
+        let chosen = chosen.unwrap_or(list.len());
+        if chosen == list.len() {
+            list.push((at, words::no_bay_at(at, units)));
+        }
+        (list, chosen)
+    });
+    let options = Signal::derive(move || {
+        list.with(|(list, _)| list.iter().map(|(_, words)| words.clone()).collect())
+    });
+    let which = Part::new(
+        move || Some(list.with(|(_, chosen)| *chosen)),
+        move |idx: usize| {
+            let to = list.with_untracked(|(list, _)| Some(list.get(idx)?.0));
+            match (space.get(), to) {
+                (Some(ShotSpace::Bay { wall, .. }), Some(at)) => {
+                    space.set(ShotSpace::Bay { wall, at })
+                }
+                _ => Ok(()),
+            }
+        },
+    );
+    let choice = chosen_of((words::THE_BAY.text(), "bay"), options, which);
+    view! { <div class="stacked">{choice}</div> }.into_any()
 }
 
 fn statistics(poured: &Poured) -> AnyView {

@@ -1,0 +1,179 @@
+//! A problem, and what was found for it, as rows of plain numbers: for a search that runs elsewhere.
+//!
+//! Every figure is passed on as it is, so that a search gives the same order wherever it runs.
+
+use super::{
+    problem::{Problem, Spot, Times},
+    search::Found,
+};
+use crate::quantity::{count, to_whole};
+
+/// How many numbers come before the shots.
+const HEAD: usize = 11;
+
+/// How many numbers a shot has.
+const SPOT: usize = 7;
+
+/// How many numbers come before the order that was found.
+const FOUND: usize = 2;
+
+/// Stands where there is no shot.
+const NONE: f64 = -1.0;
+
+impl Problem {
+    /// The problem as a row of numbers.
+    pub fn to_numbers(&self) -> Vec<f64> {
+        let Times { set_up, per_metre, cart, setting, idle, change, nozzle, kit_lasts, kit_change } =
+            self.times;
+        let mut numbers =
+            vec![set_up, per_metre, cart, setting, idle, change, nozzle, kit_lasts, kit_change];
+        numbers.extend([from_place(self.first), yes(self.walls_in_turn)]);
+        for spot in &self.spots {
+            let Spot { x, y, spray, wall, turn, after, pinned_after } = *spot;
+            let (wall, turn) = (count(wall), count(turn));
+            numbers.extend([x, y, spray, wall, turn, from_place(after), from_place(pinned_after)]);
+        }
+        numbers
+    }
+
+    /// The problem of a row of numbers; nothing where that is no row of a problem.
+    pub fn of_numbers(numbers: &[f64]) -> Option<Self> {
+        let (head, rest) = numbers.split_first_chunk::<HEAD>()?;
+        let &[
+            set_up,
+            per_metre,
+            cart,
+            setting,
+            idle,
+            change,
+            nozzle,
+            kit_lasts,
+            kit_change,
+            first,
+            in_turn,
+        ] = head;
+        let times =
+            Times { set_up, per_metre, cart, setting, idle, change, nozzle, kit_lasts, kit_change };
+        let (spots, left) = rest.as_chunks::<SPOT>();
+        let spots: Option<Vec<Spot>> = spots.iter().map(spot).collect();
+        let (spots, first) = (spots?, place(first));
+        let n_shots = spots.len();
+        let is_there = |shot: Option<usize>| shot.is_none_or(|shot| shot < n_shots);
+        let is_sound = |(idx, spot): (usize, &Spot)| {
+            spot.after.is_none_or(|below| below < idx) && is_there(spot.pinned_after)
+        };
+        let sound = left.is_empty() && is_there(first) && spots.iter().enumerate().all(is_sound);
+        sound.then(|| {
+            let mut problem = Self::of_spots(spots, times);
+            problem.first = first;
+            problem.walls_in_turn = 0.0 < in_turn;
+            problem
+        })
+    }
+}
+
+impl Found {
+    /// What was found as a row of numbers.
+    pub fn to_numbers(&self) -> Vec<f64> {
+        let mut numbers = vec![self.cost, self.end];
+        let shots = self.order.iter().zip(&self.starts).zip(&self.fresh);
+        for ((shot, start), fresh) in shots {
+            numbers.extend([count(*shot), *start, yes(*fresh)]);
+        }
+        numbers
+    }
+
+    /// What was found of a row of numbers; nothing where that is no such row.
+    pub fn of_numbers(numbers: &[f64]) -> Option<Self> {
+        let (&[cost, end], rest) = numbers.split_first_chunk::<FOUND>()?;
+        let (shots, []) = rest.as_chunks::<3>() else { return None };
+        Some(Self {
+            order: shots.iter().map(|[shot, ..]| place(*shot)).collect::<Option<_>>()?,
+            starts: shots.iter().map(|[_, start, _]| *start).collect(),
+            fresh: shots.iter().map(|[.., fresh]| 0.0 < *fresh).collect(),
+            end,
+            cost,
+        })
+    }
+}
+
+fn spot(&[x, y, spray, wall, turn, after, pinned_after]: &[f64; SPOT]) -> Option<Spot> {
+    let (wall, turn) = (place(wall)?, place(turn)?);
+    Some(Spot { x, y, spray, wall, turn, after: place(after), pinned_after: place(pinned_after) })
+}
+
+fn from_place(place: Option<usize>) -> f64 {
+    place.map_or(NONE, count)
+}
+
+fn place(number: f64) -> Option<usize> {
+    usize::try_from(to_whole(number)).ok()
+}
+
+fn yes(yes: bool) -> f64 {
+    f64::from(u8::from(yes))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        quantity::{millimeters, seconds},
+        shots::{Crew, Kit, Search, Shot, Wishes},
+    };
+
+    fn problem() -> Problem {
+        let shot = |idx: usize| Shot {
+            wall: idx / 6,
+            across: millimeters(407.3 * count(idx % 3)),
+            up: millimeters(900.1 * count(idx / 3 % 2)),
+            duration: seconds(20.0 + count(idx)),
+            after: (idx % 6).checked_sub(3).map(|_| idx - 3),
+        };
+        let shots: Vec<Shot> = (0..12).map(shot).collect();
+        let crew = Crew {
+            set_up: seconds(6.0),
+            per_metre: seconds(1.0 / 0.7),
+            cart: seconds(45.0),
+            setting: seconds(300.0),
+            idle_limit: seconds(30.0),
+            nozzle_change: seconds(20.0),
+            nozzle_weight: seconds(60.0),
+            kit: Some(Kit { lasts: seconds(250.0), change: seconds(310.0) }),
+        };
+        let wishes = Wishes { first: Some(7), walls: vec![1], sequence: vec![8, 6, 1] };
+        Problem::new(&shots, &crew, &wishes)
+    }
+
+    fn found(problem: Problem) -> (Found, f64) {
+        let mut search = Search::new(problem);
+        while !search.advance(1_000) {}
+        (search.best().cloned().expect("an order"), search.bound())
+    }
+
+    #[test]
+    fn a_problem_that_was_sent_gives_the_same_order() {
+        let here = problem();
+        let numbers = here.to_numbers();
+        let there = Problem::of_numbers(&numbers).expect("a row of a problem");
+        assert_eq!(there.to_numbers(), numbers, "nothing is lost");
+        let (found, bound) = found(there);
+        assert_eq!((found.order[0], found.order.len()), (7, 12), "the wishes are sent too");
+        assert_eq!((&found, bound), (&self::found(here).0, self::found(problem()).1), "the same");
+        assert_eq!(Found::of_numbers(&found.to_numbers()), Some(found), "and is sent back");
+    }
+
+    #[test]
+    fn what_is_no_row_of_a_problem_is_refused() {
+        let numbers = problem().to_numbers();
+        for n_left in [0, HEAD - 1, numbers.len() - 1] {
+            assert!(Problem::of_numbers(&numbers[..n_left]).is_none(), "{n_left} numbers");
+        }
+        for (at, wrong) in [(HEAD + 5, 0.0), (HEAD + 6, 12.0), (9, 12.0), (HEAD + 3, -1.0)] {
+            let mut numbers = numbers.clone();
+            numbers[at] = wrong;
+            assert!(Problem::of_numbers(&numbers).is_none(), "{wrong} at {at}");
+        }
+        assert!(Found::of_numbers(&[1.0, 2.0, 3.0]).is_none(), "a part of a shot");
+    }
+}
