@@ -3,9 +3,9 @@
 use risemark::{
     geometry::Point,
     job::{
-        Block, BlockKind, Brace, BraceKind, Construction, Drilling, Edge, End, Finish, Header,
-        Opening, OpeningKind, Plates, Side, StudLayout, Studs, Thing, ThingKind, ThingShape, Wall,
-        Zone, ZoneKind,
+        Band, BayException, Block, BlockKind, Brace, BraceKind, Construction, Drilling, Edge, End,
+        Finish, Header, Opening, OpeningKind, Plates, Side, StudLayout, Studs, Thing, ThingKind,
+        ThingShape, Wall, Zone, ZoneKind,
     },
     quantity::{Length, inches},
 };
@@ -117,10 +117,10 @@ fn draw(class: Class, dice: &mut Dice) -> Wall {
         bays: Vec::new(),
         drilling: Drilling::default(),
     };
-    if dice.chance(class.share([0.0, 0.0, 0.0, 1.0, 0.0, 0.3, 0.1, 0.4])) {
+    if dice.chance(class.share([0.0, 0.0, 0.0, 1.0, 0.0, 0.3, 0.1, 0.9])) {
         wall.top = sloped(width, height, dice);
     }
-    if dice.chance(class.share([0.0, 0.0, 0.0, 0.0, 0.0, 0.2, 1.0, 0.5])) {
+    if dice.chance(class.share([0.0, 0.0, 0.0, 0.0, 0.0, 0.2, 1.0, 0.8])) {
         wall.studs.layout = irregular(width, dice);
     }
     if dice.chance(class.share([0.0, 1.0, 0.3, 0.2, 0.3, 0.8, 0.6, 1.0])) {
@@ -139,7 +139,32 @@ fn draw(class: Class, dice: &mut Dice) -> Wall {
         (0..8).filter(|at| f64::from(*at) < n_zones).map(|_| zone(width, height, dice)).collect();
     wall.things =
         (0..8).filter(|at| f64::from(*at) < n_zones).map(|_| outlet(width, dice)).collect();
+    let furred = class.share([0.0, 0.0, 0.0, 0.0, 0.0, 0.1, 0.2, 0.3]);
+    wall.bays = shallow_bays(width, furred, dice);
+    let n_bands = class.share([0.0, 0.0, 0.0, 0.0, 2.0, 1.0, 0.0, 4.0]);
+    wall.drilling.barred =
+        (0..8).filter(|at| f64::from(*at) < n_bands).map(|_| band(height, dice)).collect();
     wall
+}
+
+/// Bays that somebody has furred or that were packed in front.
+fn shallow_bays(width: Length, share: f64, dice: &mut Dice) -> Vec<BayException> {
+    let mut bays = Vec::new();
+    let mut at = inches(8.0);
+    while at < width {
+        if dice.chance(share) {
+            let depth = Some(inches(dice.one_of(&[2.5, 2.0, 1.5])));
+            bays.push(BayException { at, depth, skip: None });
+        }
+        at += inches(16.0);
+    }
+    bays
+}
+
+/// A picture rail, a chair rail or another band that nobody drills through.
+fn band(height: Length, dice: &mut Dice) -> Band {
+    let from = (height - inches(12.0)) * dice.share();
+    Band { from, to: from + dice.quarters(2.0, 8.0) }
 }
 
 fn sloped(width: Length, height: Length, dice: &mut Dice) -> Edge {
