@@ -274,7 +274,8 @@ export interface PlanReport {
   walls: WallReport[];
   foam: FoamReport;
   kits: KitsReport;
-  shots: ShotsReport;
+  /** Left out where it was not planned. */
+  shots?: ShotsReport;
 }
 
 /** The order of the shots, and the rules by which it costs what it costs. */
@@ -469,8 +470,13 @@ export interface Sheet {
   svg: string;
 }
 
-/** Plans a job, with the order of its shots; call it in a worker where a page may not wait half a second. Throws a `RisemarkError` with everything that is wrong with it. */
-export function plan(job: JobFile): PlanReport;
+export interface PlanOptions {
+  /** Whether the order of the shots is planned too, which takes up to half a second; it is when left out. */
+  order?: boolean;
+}
+
+/** Plans a job; with the order of its shots, call it in a worker where a page may not wait. Throws a `RisemarkError` with everything that is wrong with the job. */
+export function plan(job: JobFile, options?: PlanOptions): PlanReport;
 
 /** Draws the sheets of one wall. Throws a `RisemarkError`, also for what stops the work unless it is acknowledged. */
 export function sheet(job: JobFile, wallId: string, options?: SheetOptions): Sheet[];

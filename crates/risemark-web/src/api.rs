@@ -20,7 +20,7 @@ use risemark::{
     shots::ShotPlan,
 };
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Serialize, de::DeserializeOwned};
 use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 
@@ -30,17 +30,22 @@ pub const TYPES: &str = include_str!("api.d.ts");
 #[wasm_bindgen(typescript_custom_section)]
 const TYPES_SECTION: &str = include_str!("api.d.ts");
 
-/// Plans a job.
+/// Plans a job, with the order of its shots unless the options leave it out.
 ///
 /// # Errors
-/// Throws everything that is wrong with the job.
+/// Throws everything that is wrong with the job or the options.
 #[wasm_bindgen(js_name = plan, skip_typescript)]
-pub fn plan(job: &JsValue) -> Result<JsValue, JsValue> {
+pub fn plan(job: &JsValue, options: &JsValue) -> Result<JsValue, JsValue> {
     let text = text(job)?;
     KNOWN.with_borrow_mut(|known| {
         let Known { job, whole, .. } = known_of(known, text)?;
+        let options: PlanOptions =
+            read(options, "order").map_err(|findings| thrown(&findings, job.units))?;
         let Whole { plan, pour, shot } = whole.get_or_insert_with(|| Whole::of(job));
-        out(&file::report(plan, pour, Some(shot)))
+        let shot = options
+            .order
+            .then(|| &*shot.get_or_insert_with(|| risemark::shoot(job, plan, &pour.product)));
+        out(&file::report(plan, pour, shot))
     })
 }
 
@@ -55,7 +60,8 @@ pub fn sheet(job: &JsValue, wall_id: &str, options: &JsValue) -> Result<JsValue,
     KNOWN.with_borrow_mut(|known| {
         let known = known_of(known, text)?;
         let thrown = |findings: Vec<Finding>| thrown(&findings, known.job.units);
-        let options = Options::read(options).map_err(thrown)?;
+        let options: Options =
+            read(options, "paper, orientation, acknowledged and language").map_err(thrown)?;
         out(&drawn(known, wall_id, &options).map_err(thrown)?)
     })
 }
@@ -73,15 +79,15 @@ struct Known {
 struct Whole {
     plan: Plan,
     pour: Staged<PourPlan>,
-    shot: Staged<ShotPlan>,
+    /// The order, once that has been asked for.
+    shot: Option<Staged<ShotPlan>>,
 }
 
 impl Whole {
     fn of(job: &Job) -> Self {
         let plan = risemark::plan(job);
         let pour = risemark::pour(job, &plan);
-        let shot = risemark::shoot(job, &plan, &pour.product);
-        Self { plan, pour, shot }
+        Self { plan, pour, shot: None }
     }
 }
 
@@ -94,6 +100,19 @@ impl Known {
 
 thread_local! {
     static KNOWN: RefCell<Option<Known>> = const { RefCell::new(None) };
+}
+
+/// How a job is planned, as another page says it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct PlanOptions {
+    order: bool,
+}
+
+impl Default for PlanOptions {
+    fn default() -> Self {
+        Self { order: true }
+    }
 }
 
 /// How sheets are made, as another page says it.
@@ -145,19 +164,6 @@ struct SheetReport {
 }
 
 impl Options {
-    fn read(options: &JsValue) -> Result<Self, Vec<Finding>> {
-        if options.is_undefined() || options.is_null() {
-            return Ok(Self::default());
-        }
-        serde_wasm_bindgen::from_value(options.clone()).map_err(|error| {
-            let expected =
-                Content::Written("paper, orientation, acknowledged and language".to_owned());
-            let found = Content::Written(error.to_string());
-            let problem = Problem::Unexpected { found, expected };
-            vec![Finding::new(Place::default().field("options"), problem)]
-        })
-    }
-
     /// The reason that acknowledges what stops the work, if there is one.
     fn reason(&self) -> Option<&str> {
         self.acknowledged.as_deref().map(str::trim).filter(|reason| !reason.is_empty())
@@ -246,6 +252,19 @@ fn known_of(known: &mut Option<Known>, text: String) -> Result<&mut Known, JsVal
     let same = known.take().filter(|known| known.text == text);
     let same = same.map_or_else(|| Known::read(text), Ok);
     same.map(|same| known.insert(same))
+}
+
+/// Options, or their defaults where there are none; `names` are those there are.
+fn read<T: Default + DeserializeOwned>(options: &JsValue, names: &str) -> Result<T, Vec<Finding>> {
+    if options.is_undefined() || options.is_null() {
+        return Ok(T::default());
+    }
+    serde_wasm_bindgen::from_value(options.clone()).map_err(|error| {
+        let expected = Content::Written(names.to_owned());
+        let found = Content::Written(error.to_string());
+        let problem = Problem::Unexpected { found, expected };
+        vec![Finding::new(Place::default().field("options"), problem)]
+    })
 }
 
 /// A job as the text of its file. The browser itself refuses objects that hold themselves, and the

@@ -33,7 +33,7 @@ fn a_plan_holds_what_the_command_line_writes() {
         (WORKSHOP, include_str!("../../../tests/golden/workshop.plan.json")),
         (DRYING_ROOM, include_str!("../../../tests/golden/drying-room.plan.json")),
     ] {
-        let found = value(&api::plan(&object(job)).expect("a plan"));
+        let found = value(&api::plan(&object(job), &JsValue::UNDEFINED).expect("a plan"));
         // Both through the browser, which writes a whole number without its point.
         assert_eq!(found, value(&object(golden)), "the plan in the browser");
         let order = found["shots"]["order"].as_array();
@@ -45,10 +45,24 @@ fn a_plan_holds_what_the_command_line_writes() {
 }
 
 #[wasm_bindgen_test]
+fn the_order_of_the_shots_may_be_left_out() {
+    let (job, options) = (object(WORKSHOP), object(r#"{ "order": false }"#));
+    let found = value(&api::plan(&job, &options).expect("a plan"));
+    assert!(found["shots"].is_null() && found["foam"].is_object(), "all but the order");
+    let found = value(&api::plan(&job, &JsValue::UNDEFINED).expect("a plan"));
+    assert!(found["shots"].is_object(), "the same job, now with its order");
+    let findings = thrown(api::plan(&job, &object(r#"{ "sequence": false }"#)));
+    assert_eq!(findings[0]["place"], "options", "{findings}");
+}
+
+#[wasm_bindgen_test]
 fn an_object_of_the_page_needs_no_text() {
     let job = object(WORKSHOP);
     Reflect::set(&job, &"nothing".into(), &JsValue::UNDEFINED).expect("an object");
-    assert!(api::plan(&job).is_ok(), "a property that is undefined is not there");
+    assert!(
+        api::plan(&job, &JsValue::UNDEFINED).is_ok(),
+        "a property that is undefined is not there"
+    );
 }
 
 #[wasm_bindgen_test]
@@ -56,7 +70,7 @@ fn errors_carry_the_findings_of_the_reader() {
     let broken = WORKSHOP.replacen("\"width\": 4876.8", "\"width\": 1, \"colour\": 3", 1);
     let expected = file::read(&broken).expect_err("two faults");
     let codes: Vec<_> = expected.iter().map(|finding| finding.problem.code()).collect();
-    let found = thrown(api::plan(&object(&broken)));
+    let found = thrown(api::plan(&object(&broken), &JsValue::UNDEFINED));
     let found: Vec<_> =
         found.as_array().into_iter().flatten().map(|finding| finding["code"].clone()).collect();
     assert_eq!(found, codes, "every finding, in order");
@@ -70,7 +84,7 @@ fn what_is_no_job_is_refused() {
     for job in
         [JsValue::UNDEFINED, JsValue::NULL, JsValue::from_f64(3.0), JsValue::from_str("x"), round]
     {
-        let findings = thrown(api::plan(&job));
+        let findings = thrown(api::plan(&job, &JsValue::UNDEFINED));
         assert_eq!(findings[0]["severity"], "stop", "{findings}");
     }
 }

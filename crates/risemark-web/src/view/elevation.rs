@@ -14,7 +14,7 @@ use web_sys::ResizeObserver;
 
 use super::{
     board::{Board, ZOOM_STEP},
-    handles,
+    handles, patch,
 };
 use crate::{
     session::{Selection, Session},
@@ -35,6 +35,13 @@ pub fn elevation(board: Board) -> AnyView {
         Some(earlier) if board.trial.with(Option::is_some) => earlier.clone(),
         _ => handles::at_rest(board),
     });
+    let drawn = NodeRef::<html::Div>::new();
+    Effect::new(move |earlier: Option<Option<String>>| {
+        let holder = drawn.get()?;
+        let now = drawing(board);
+        patch::show(&holder, earlier.flatten().as_deref(), &now);
+        Some(now)
+    });
     let hold = move |event: &ev::TouchEvent| {
         if board.holds_touches() {
             event.prevent_default();
@@ -50,7 +57,7 @@ pub fn elevation(board: Board) -> AnyView {
             on:wheel=move |event| on_wheel(board, &event) on:auxclick=move |event| event.prevent_default()
             on:keydown=move |event| on_key(board, &event) on:keyup=move |event| on_key_up(board, &event)
             on:blur=move |_| board.hold_space(false)>
-            <div class="drawn" style:transform=shift inner_html=move || drawing(board)></div>
+            <div class="drawn" node_ref=drawn style:transform=shift></div>
             <svg class="over" aria-hidden="true" inner_html=grips></svg>
             <svg class="over in-hand" aria-hidden="true" inner_html=move || handles::in_hand(board)></svg>
             <p class="message" id="drawing-message" role="alert">{board.message}</p>

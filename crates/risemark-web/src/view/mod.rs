@@ -16,6 +16,7 @@ pub mod kept;
 pub mod language;
 pub mod later;
 pub mod offline;
+pub mod patch;
 pub mod reveal;
 pub mod rules;
 pub mod share;
