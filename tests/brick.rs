@@ -5,15 +5,16 @@ use proptest::prelude::*;
 use risemark::{
     WallPlan,
     compartments::Compartment,
-    drilling::{DrillPlan, HoleState},
+    drilling::{Best, DrillPlan, Effort, HoleState},
     finding::{Part, Problem},
     geometry::{Point, distance_to_edge},
     job::{
         Construction, Coursing, Edge, Effect, Liked, OwnHole, OwnState, Plates, RowsFrom, Studs,
         Thing, ThingKind, ThingShape, Wall,
     },
-    plan,
+    plan, plan_wall,
     quantity::{Length, inches, millimeters},
+    rules::Rules,
 };
 use risemark_tests::walls;
 
@@ -200,6 +201,16 @@ proptest! {
             }
         }
         prop_assert!(plan.drill.lines_bound <= plan.drill.snap_lines.len());
+    }
+
+    #[test]
+    fn known_places_give_the_same_plan(wall in brick()) {
+        let job = walls::job(wall);
+        let rules = Rules::of(&job);
+        let found = plan_wall(&job, 0, &rules, Effort::Thorough).drill;
+        let places: Vec<Point> = found.places().collect();
+        let best = Best { lines: &found.snap_lines, bound: found.lines_bound, places: &places };
+        prop_assert_eq!(&plan_wall(&job, 0, &rules, Effort::Known(best)).drill, &found);
     }
 
     #[test]

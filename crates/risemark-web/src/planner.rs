@@ -6,7 +6,8 @@
 use std::sync::Arc;
 
 use risemark::{
-    drilling::Effort,
+    drilling::{Best, Effort},
+    geometry::Point,
     job::{Job, RuleSettings, Wall},
     plan::{WallPlan, plan_wall},
     quantity::{Length, Units},
@@ -46,6 +47,14 @@ pub struct Found {
     pub lines: Vec<Length>,
     /// How many there are at least.
     pub bound: usize,
+    /// The centres of the planner's holes, where the search had to choose them one by one.
+    pub places: Vec<Point>,
+}
+
+impl Found {
+    fn effort(&self) -> Effort<'_> {
+        Effort::Known(Best { lines: &self.lines, bound: self.bound, places: &self.places })
+    }
 }
 
 /// What the plan of every wall depends on beside the wall itself.
@@ -94,13 +103,13 @@ impl Planned {
                 (Some(same), None) => same.clone(),
                 (Some(same), Some(_)) if same.is_best => same.clone(),
                 (Some(same), Some(found)) => {
-                    let best = planned(idx, &same.wall, Effort::Known(&found.lines, found.bound));
+                    let best = planned(idx, &same.wall, found.effort());
                     // What was the best already stays, and nothing is drawn anew.
                     let is_same = best.plan == same.plan;
                     if is_same { PlannedWall { is_best: true, ..same.clone() } } else { best }
                 }
                 (None, Some(found)) => {
-                    let effort = Effort::Known(&found.lines, found.bound);
+                    let effort = found.effort();
                     planned(idx, &Arc::new(wall.clone()), effort)
                 }
                 (None, None) => {
@@ -189,7 +198,8 @@ mod tests {
                 let alone = Job { walls: vec![(*open.wall).clone()], ..job.clone() };
                 let drill = plan(&alone).walls.remove(0).drill;
                 let (lines, bound) = (drill.snap_lines, drill.lines_bound);
-                let found = Found { wall: Arc::clone(&open.wall), lines, bound };
+                let wall = Arc::clone(&open.wall);
+                let found = Found { wall, lines, bound, places: Vec::new() };
                 planned = Planned::of(&job, Some(&planned), Some(&found));
             }
             let plans: Vec<WallPlan> =

@@ -10,9 +10,10 @@ use leptos::prelude::*;
 use risemark::{
     drilling::Effort,
     file,
-    job::{Job, Wall},
+    geometry::Point,
+    job::{Construction, Job, Wall},
     plan_wall,
-    quantity::{Length, millimeters, to_mm},
+    quantity::{Length, count, millimeters, to_mm, to_whole},
     rules::Rules,
 };
 use wasm_bindgen::{
@@ -23,18 +24,21 @@ use web_sys::{MessageEvent, Worker, WorkerOptions, WorkerType};
 
 use crate::{planner::Found, route::Route, session::Session};
 
-/// The best lines of a job of one wall: how many there are at least, then their heights in millimetres.
+/// The best lines of a job of one wall, in millimetres: how many there are at least, how many there are,
+/// their heights, and where the wall is of brick the places of its holes, each across and up.
 ///
 /// Nothing where the text is no such job.
 #[wasm_bindgen(js_name = searchLines)]
 pub fn search_lines(job: &str) -> Vec<f64> {
     let Ok(job) = file::read(job) else { return Vec::new() };
-    if job.walls.is_empty() {
-        return Vec::new();
-    }
+    let Some(wall) = job.walls.first() else { return Vec::new() };
+    let is_brick = matches!(wall.construction, Construction::BrickAirSpace { .. });
     let drill = plan_wall(&job, 0, &Rules::of(&job), Effort::Thorough).drill;
-    let bound = risemark::quantity::count(drill.lines_bound);
-    std::iter::once(bound).chain(drill.snap_lines.into_iter().map(to_mm)).collect()
+    let mut answer = vec![count(drill.lines_bound), count(drill.snap_lines.len())];
+    answer.extend(drill.snap_lines.iter().copied().map(to_mm));
+    let places = drill.places().filter(|_| is_brick);
+    answer.extend(places.flat_map(|place| [to_mm(place.x), to_mm(place.y)]));
+    answer
 }
 
 /// A worker of the one program that all searches share; none where the browser gives none.
@@ -129,13 +133,18 @@ impl Search {
 
     fn take(&self, answer: &[f64]) {
         let Some(Some(wall)) = self.busy.try_get_untracked() else { return };
-        let (bound, lines) = match answer {
-            [bound, lines @ ..] => (*bound, lines),
-            [] => (0.0, answer),
+        let whole = |figure: f64| usize::try_from(to_whole(figure)).unwrap_or(0);
+        let (bound, lines, places) = match answer {
+            [bound, n_lines, rest @ ..] => {
+                let (lines, places) = rest.split_at(whole(*n_lines).min(rest.len()));
+                (whole(*bound), lines, places)
+            }
+            _ => (0, answer, &[][..]),
         };
-        let bound = usize::try_from(risemark::quantity::to_whole(bound)).unwrap_or(0);
         let lines: Vec<Length> = lines.iter().map(|up| millimeters(*up)).collect();
-        self.found.set(Some(Found { wall, lines, bound }));
+        let place = |at: &[f64]| Point::new(millimeters(at[0]), millimeters(at[1]));
+        let places = places.chunks_exact(2).map(place).collect();
+        self.found.set(Some(Found { wall, lines, bound, places }));
         self.busy.set(None);
     }
 

@@ -155,10 +155,21 @@ pub enum Effort<'a> {
     Near(&'a [Length]),
     /// The best there is, proved where that can be done.
     Thorough,
-    /// The best there is, found before: its snap lines, and how many there are at least.
+    /// The best there is, found before.
     ///
-    /// Lines that do not fit the wall are passed over, as for a quick plan.
-    Known(&'a [Length], usize),
+    /// What does not fit the wall is passed over, as for a quick plan.
+    Known(Best<'a>),
+}
+
+/// What a thorough search has found.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Best<'a> {
+    /// Its snap lines.
+    pub lines: &'a [Length],
+    /// How many there are at least.
+    pub bound: usize,
+    /// The centres of the planner's holes; only an air space asks for them.
+    pub places: &'a [Point],
 }
 
 /// Chooses where to drill.
@@ -237,6 +248,12 @@ impl DrillPlan {
         }
     }
 
+    /// The centres of the holes that the planner chose.
+    pub fn places(&self) -> impl Iterator<Item = Point> {
+        let planned = self.holes.iter().filter(|hole| hole.state == HoleState::Planned);
+        planned.map(|hole| hole.centre)
+    }
+
     /// Whether it is proved that no plan with as few holes has fewer snap lines.
     pub fn is_proved(&self) -> bool {
         self.snap_lines.len() <= self.lines_bound
@@ -261,7 +278,7 @@ fn search(ground: &Ground<'_>, effort: Effort<'_>) -> Search {
         Effort::Quick => Search::Quick,
         Effort::Near(heights) => Search::Near(heights.iter().map(row).collect()),
         Effort::Thorough => Search::Thorough,
-        Effort::Known(heights, bound) => Search::Known(heights.iter().map(row).collect(), bound),
+        Effort::Known(best) => Search::Known(best.lines.iter().map(row).collect(), best.bound),
     }
 }
 

@@ -38,6 +38,17 @@ pub(super) fn cover(plane: &Plane, rounds: usize) -> Cover {
     Cover { marks: search.marks(), missed: search.missed().to_vec() }
 }
 
+/// The cover of marks that a search has found before; nothing where they do not cover all by themselves.
+pub(super) fn known(plane: &Plane, mut marks: Vec<Mark>) -> Option<Cover> {
+    marks.sort_unstable();
+    let pitch = (plane.reach / 4).max(1);
+    let (places, plumb) = (demands::places(plane, pitch), demands::plumb(plane, pitch));
+    let mut search = Search::new(plane, &plumb, places, (&marks, marks.clone()));
+    search.complete();
+    let is_whole = search.missed().is_empty() && search.marks() == marks;
+    is_whole.then(|| Cover { marks, missed: Vec::new() })
+}
+
 /// Layouts to begin with.
 const STARTS: usize = 3;
 

@@ -29,7 +29,7 @@ use crate::{
     quantity::{Length, at_step},
 };
 
-use cover::{Cover, cover};
+use cover::{Cover, cover, known};
 use given::{GivenHole, given, is_in, leave_out};
 use plane::{Plane, Rise, Spot, length, microns};
 use room::Room;
@@ -56,11 +56,7 @@ pub(super) fn drill(
     wishes: &Drilling,
     effort: Effort<'_>,
 ) -> Staged<DrillPlan> {
-    let rounds = match effort {
-        Effort::Quick | Effort::Near(_) => 0,
-        Effort::Thorough | Effort::Known(..) => ROUNDS,
-    };
-    let covered = cover_all(ground, wishes, rounds);
+    let covered = cover_all(ground, wishes, effort);
 
     // Number the holes over all compartments, and say of each why it is there.
     let spots = numbered(spots(ground, &covered), &wishes.holes);
@@ -85,15 +81,23 @@ pub(super) fn drill(
     Staged { product, findings }
 }
 
-fn cover_all<'a>(ground: &Ground<'a>, wishes: &Drilling, rounds: usize) -> Vec<Covered<'a>> {
+fn cover_all<'a>(ground: &Ground<'a>, wishes: &Drilling, effort: Effort<'_>) -> Vec<Covered<'a>> {
     let near = ground.near.iter().enumerate();
     let fillable = near.filter(|(_, near)| near.compartment.state == State::Fillable);
     fillable
         .map(|(idx, near)| {
             let given = given(ground, near, &wishes.holes);
             let plane = plane(ground, idx, wishes, &given);
-            let mut cover = cover(&plane, rounds);
             let compartment = near.compartment;
+            let mut cover = match effort {
+                Effort::Quick | Effort::Near(_) => cover(&plane, 0),
+                Effort::Thorough => cover(&plane, ROUNDS),
+                Effort::Known(best) => {
+                    let mine = best.places.iter().filter(|place| is_in(compartment, **place));
+                    let marks = mine.map(|place| plane.mark_near(given::spot(ground, *place)));
+                    known(&plane, marks.collect()).unwrap_or_else(|| cover(&plane, ROUNDS))
+                }
+            };
             let has_left_out = leave_out(ground, (compartment, &plane), &wishes.holes, &mut cover);
             Covered { compartment, plane, given, cover, has_left_out }
         })
