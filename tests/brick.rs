@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use risemark::{
     WallPlan,
     compartments::Compartment,
-    drilling::{Best, DrillPlan, Effort, HoleState},
+    drilling::{DrillPlan, Earlier, Effort, HoleState},
     finding::{Part, Problem},
     geometry::{Point, distance_to_edge},
     job::{
@@ -209,8 +209,15 @@ proptest! {
         let rules = Rules::of(&job);
         let found = plan_wall(&job, 0, &rules, Effort::Thorough).drill;
         let places: Vec<Point> = found.places().collect();
-        let best = Best { lines: &found.snap_lines, bound: found.lines_bound, places: &places };
-        prop_assert_eq!(&plan_wall(&job, 0, &rules, Effort::Known(best)).drill, &found);
+        let best = Earlier { lines: &found.snap_lines, places: &places };
+        prop_assert_eq!(&plan_wall(&job, 0, &rules, Effort::Known(best, found.lines_bound)).drill, &found);
+        // While something else is dragged, no hole jumps that need not move.
+        let wall = plan_wall(&job, 0, &rules, Effort::Thorough);
+        prop_assume!(!wall.compartments.iter().any(|compartment| says_out_of_reach(&wall, compartment)));
+        let near = plan_wall(&job, 0, &rules, Effort::Near(best)).drill;
+        prop_assert!(near.holes.len() <= found.holes.len());
+        let stays = |place: &Point| places.contains(place);
+        prop_assert!(near.places().all(|place| stays(&place)), "all holes stay where they were");
     }
 
     #[test]

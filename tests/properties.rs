@@ -6,7 +6,7 @@ mod own_holes;
 use proptest::prelude::*;
 use risemark::{
     WallPlan,
-    drilling::{Best, Effort},
+    drilling::{Earlier, Effort},
     file,
     found::{self, ReadAt, Standing},
     framing::{BayEffect, Frame, Member, MemberKind},
@@ -121,8 +121,8 @@ proptest! {
         prop_assert_eq!(quick.holes.len(), thorough.holes.len(), "as few holes either way");
         prop_assert!(thorough.snap_lines.len() <= quick.snap_lines.len(), "never worse than the quick way");
         prop_assert!(thorough.lines_bound <= thorough.snap_lines.len(), "never below the bound");
-        let best = Best { lines: &thorough.snap_lines, bound: thorough.lines_bound, places: &[] };
-        let known = Effort::Known(best);
+        let found = Earlier { lines: &thorough.snap_lines, places: &[] };
+        let known = Effort::Known(found, thorough.lines_bound);
         prop_assert_eq!(&plan_wall(&job, 0, &rules, known).drill, &thorough, "known lines give the same plan");
     }
 

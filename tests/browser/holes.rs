@@ -1,6 +1,7 @@
 //! Holes of one's own, and what turns up at the wall.
 
 use anyhow::{Context, Result, ensure};
+use risemark_tests::top;
 use serde_json::json;
 use thirtyfour::Key;
 
@@ -141,6 +142,35 @@ fn a_probed_space_is_ticked_off() -> Result<()> {
         page.click("#spaces tbody tr:nth-child(2) input[type=checkbox]").await?;
         page.wait_until("one sign less", &format!("{signs} === {}", n_signs - 1)).await?;
         page.screenshot("probed").await?;
+        Ok(())
+    })
+}
+
+#[test]
+fn a_wall_of_brick_is_planned_round_what_is_drilled_and_says_what_is_left_open() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.open("#/job").await?;
+        let file = top().join("examples/kiln-room/job.json").canonicalize()?;
+        let picker = page.wait_for("#job-file").await?;
+        picker.send_keys(file.to_string_lossy().as_ref()).await?;
+        page.wait_for("#wall-kiln-yard").await?;
+        page.open("#/wall/kiln-yard").await?;
+        page.wait_for("#elevation [data-mark='1']").await?;
+        choose(page, 4).await?;
+        act(page, "It is drilled").await?;
+        page.wait_for("#elevation .hole-dot").await?;
+        let drilled = holes(page).await?;
+        choose(page, 9).await?;
+        act(page, "Leave it out").await?;
+        page.wait_for_text_with("#findings", "no hole reaches the air space").await?;
+        let after = holes(page).await?;
+        let hole = |holes: &[Vec<String>], mark: &str| {
+            holes.iter().find(|hole| hole[0] == mark).map(|hole| hole[1..].to_vec())
+        };
+        ensure!(hole(&drilled, "4") == hole(&after, "4"), "the drilled hole stays: {after:?}");
+        let gone = hole(&drilled, "9").context("the hole that is left out")?;
+        ensure!(after.iter().all(|hole| hole[1..] != gone[..]), "none stands there: {after:?}");
+        page.screenshot("brick-own-holes").await?;
         Ok(())
     })
 }

@@ -6,7 +6,7 @@
 use std::sync::Arc;
 
 use risemark::{
-    drilling::{Best, Effort},
+    drilling::{DrillPlan, Earlier, Effort},
     geometry::Point,
     job::{Job, RuleSettings, Wall},
     plan::{WallPlan, plan_wall},
@@ -53,7 +53,7 @@ pub struct Found {
 
 impl Found {
     fn effort(&self) -> Effort<'_> {
-        Effort::Known(Best { lines: &self.lines, bound: self.bound, places: &self.places })
+        Effort::Known(Earlier { lines: &self.lines, places: &self.places }, self.bound)
     }
 }
 
@@ -113,8 +113,11 @@ impl Planned {
                     planned(idx, &Arc::new(wall.clone()), effort)
                 }
                 (None, None) => {
-                    let effort = before.map_or(Effort::Quick, |before| {
-                        Effort::Near(&before.plan.drill.snap_lines)
+                    let drill = before.map(|before| &before.plan.drill);
+                    let places: Vec<Point> =
+                        drill.into_iter().flat_map(DrillPlan::places).collect();
+                    let effort = drill.map_or(Effort::Quick, |drill| {
+                        Effort::Near(Earlier { lines: &drill.snap_lines, places: &places })
                     });
                     planned(idx, &Arc::new(wall.clone()), effort)
                 }

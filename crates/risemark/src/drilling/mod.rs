@@ -150,24 +150,22 @@ pub struct Reach {
 pub enum Effort<'a> {
     /// A good plan at once.
     Quick,
-    /// A good plan at once that keeps to snap lines of an earlier plan where they are as good, as while
-    /// something is dragged.
-    Near(&'a [Length]),
+    /// A good plan at once that keeps to an earlier plan where that is as good, as while something is
+    /// dragged.
+    Near(Earlier<'a>),
     /// The best there is, proved where that can be done.
     Thorough,
-    /// The best there is, found before.
+    /// The best there is, found before, and how many snap lines there are at least.
     ///
     /// What does not fit the wall is passed over, as for a quick plan.
-    Known(Best<'a>),
+    Known(Earlier<'a>, usize),
 }
 
-/// What a thorough search has found.
+/// What an earlier plan of the same wall came to.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Best<'a> {
+pub struct Earlier<'a> {
     /// Its snap lines.
     pub lines: &'a [Length],
-    /// How many there are at least.
-    pub bound: usize,
     /// The centres of the planner's holes; only an air space asks for them.
     pub places: &'a [Point],
 }
@@ -276,9 +274,9 @@ fn search(ground: &Ground<'_>, effort: Effort<'_>) -> Search {
     let row = |height: &Length| to_whole(ground.rows(*height).round());
     match effort {
         Effort::Quick => Search::Quick,
-        Effort::Near(heights) => Search::Near(heights.iter().map(row).collect()),
+        Effort::Near(earlier) => Search::Near(earlier.lines.iter().map(row).collect()),
         Effort::Thorough => Search::Thorough,
-        Effort::Known(best) => Search::Known(best.lines.iter().map(row).collect(), best.bound),
+        Effort::Known(found, bound) => Search::Known(found.lines.iter().map(row).collect(), bound),
     }
 }
 

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use leptos::{ev, prelude::*};
 use risemark::{
-    drilling::{Effort, Hole, HoleState},
+    drilling::{Earlier, Effort, Hole, HoleState},
     finding::{Finding, Severity},
     geometry::Point,
     job::{Job, OwnState},
@@ -411,7 +411,9 @@ impl Board {
             }
         };
         if edited.is_some() && reasons.is_empty() {
-            let near = Effort::Near(&drag.start.plan.drill.snap_lines);
+            let drill = &drag.start.plan.drill;
+            let places: Vec<Point> = drill.places().collect();
+            let near = Effort::Near(Earlier { lines: &drill.snap_lines, places: &places });
             drag.good = Arc::new(plan_wall(&drag.job, 0, &drag.rules, near));
         }
         let refused = (!reasons.is_empty())

@@ -1,7 +1,7 @@
 //! The fewest holes from which foam reaches every place of an air space.
 
 use crate::drilling::brick::{
-    demands,
+    demands::{self, Demand, Plumb},
     fitted::lattices,
     plane::{Mark, Plane, Spot},
     search::{Score, Search},
@@ -22,27 +22,59 @@ pub(super) struct Cover {
 /// holds, but for what lies beside the `missed`. With no `rounds` holes stay near a regular layout;
 /// more of them look for fewer holes, then for fewer rows, in the same way each time.
 pub(super) fn cover(plane: &Plane, rounds: usize) -> Cover {
-    let pitch = (plane.reach / 4).max(1);
-    let (places, plumb) = (demands::places(plane, pitch), demands::plumb(plane, pitch));
-    let begin = |start: Vec<Mark>| {
-        let candidates = candidates(plane, &start);
-        let mut search = Search::new(plane, &plumb, places.clone(), (&start, candidates));
-        search.complete();
+    let asked = Asked::of(plane);
+    let starts = worth_trying(plane, if rounds == 0 { 1 } else { STARTS });
+    let thinned = |start: Vec<Mark>| {
+        let mut search = begun(plane, &asked, &start);
         search.thin();
         search
     };
-    let starts = worth_trying(plane, if rounds == 0 { 1 } else { STARTS });
-    let best = starts.into_iter().map(begin).min_by_key(score);
+    let best = starts.into_iter().map(thinned).min_by_key(score);
     let Some(mut search) = best else { return Cover { marks: Vec::new(), missed: Vec::new() } };
     search.improve(rounds);
     Cover { marks: search.marks(), missed: search.missed().to_vec() }
 }
 
+/// The same at once, from the marks of an earlier cover: those stay that are still free and needed.
+pub(super) fn near(plane: &Plane, earlier: &[Mark]) -> Cover {
+    let is_free = |mark: &&Mark| {
+        let row = plane.row_at(mark.up);
+        row.is_some_and(|row| row.nearest(mark.across) == Some(mark.across))
+    };
+    let start: Vec<Mark> = earlier.iter().filter(is_free).copied().collect();
+    if start.is_empty() {
+        return cover(plane, 0);
+    }
+    let asked = Asked::of(plane);
+    let mut search = begun(plane, &asked, &start);
+    search.drop_needless();
+    Cover { marks: search.marks(), missed: search.missed().to_vec() }
+}
+
+/// What is asked of every cover of an air space.
+struct Asked {
+    places: Vec<Demand>,
+    plumb: Plumb,
+}
+
+impl Asked {
+    fn of(plane: &Plane) -> Self {
+        let pitch = (plane.reach / 4).max(1);
+        Self { places: demands::places(plane, pitch), plumb: demands::plumb(plane, pitch) }
+    }
+}
+
+fn begun<'a>(plane: &'a Plane, asked: &'a Asked, start: &[Mark]) -> Search<'a> {
+    let candidates = candidates(plane, start);
+    let mut search = Search::new(plane, &asked.plumb, asked.places.clone(), (start, candidates));
+    search.complete();
+    search
+}
+
 /// The cover of marks that a search has found before; nothing where they do not cover all by themselves.
 pub(super) fn known(plane: &Plane, mut marks: Vec<Mark>) -> Option<Cover> {
     marks.sort_unstable();
-    let pitch = (plane.reach / 4).max(1);
-    let (places, plumb) = (demands::places(plane, pitch), demands::plumb(plane, pitch));
+    let Asked { places, plumb } = Asked::of(plane);
     let mut search = Search::new(plane, &plumb, places, (&marks, marks.clone()));
     search.complete();
     let is_whole = search.missed().is_empty() && search.marks() == marks;

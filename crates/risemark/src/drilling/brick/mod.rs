@@ -29,9 +29,9 @@ use crate::{
     quantity::{Length, at_step},
 };
 
-use cover::{Cover, cover, known};
+use cover::{Cover, cover, known, near};
 use given::{GivenHole, given, is_in, leave_out};
-use plane::{Plane, Rise, Spot, length, microns};
+use plane::{Mark, Plane, Rise, Spot, length, microns};
 use room::Room;
 
 /// Looks for fewer holes so often; a wall of 40 ft then takes about a tenth of a second.
@@ -82,20 +82,23 @@ pub(super) fn drill(
 }
 
 fn cover_all<'a>(ground: &Ground<'a>, wishes: &Drilling, effort: Effort<'_>) -> Vec<Covered<'a>> {
-    let near = ground.near.iter().enumerate();
-    let fillable = near.filter(|(_, near)| near.compartment.state == State::Fillable);
+    let all = ground.near.iter().enumerate();
+    let fillable = all.filter(|(_, around)| around.compartment.state == State::Fillable);
     fillable
-        .map(|(idx, near)| {
-            let given = given(ground, near, &wishes.holes);
+        .map(|(idx, around)| {
+            let given = given(ground, around, &wishes.holes);
             let plane = plane(ground, idx, wishes, &given);
-            let compartment = near.compartment;
+            let compartment = around.compartment;
+            let marks = |places: &[Point]| -> Vec<Mark> {
+                let mine = places.iter().filter(|place| is_in(compartment, **place));
+                mine.map(|place| plane.mark_near(given::spot(ground, *place))).collect()
+            };
             let mut cover = match effort {
-                Effort::Quick | Effort::Near(_) => cover(&plane, 0),
+                Effort::Quick => cover(&plane, 0),
+                Effort::Near(earlier) => near(&plane, &marks(earlier.places)),
                 Effort::Thorough => cover(&plane, ROUNDS),
-                Effort::Known(best) => {
-                    let mine = best.places.iter().filter(|place| is_in(compartment, **place));
-                    let marks = mine.map(|place| plane.mark_near(given::spot(ground, *place)));
-                    known(&plane, marks.collect()).unwrap_or_else(|| cover(&plane, ROUNDS))
+                Effort::Known(found, _) => {
+                    known(&plane, marks(found.places)).unwrap_or_else(|| cover(&plane, ROUNDS))
                 }
             };
             let has_left_out = leave_out(ground, (compartment, &plane), &wishes.holes, &mut cover);

@@ -87,10 +87,13 @@ impl<'a> Search<'a> {
 
     /// The chosen holes.
     pub(super) fn marks(&self) -> Vec<Mark> {
-        let mut marks: Vec<Mark> =
-            self.chosen.iter().map(|&place| self.board.places[place]).collect();
+        let mut marks = self.marks_as_chosen();
         marks.sort_unstable();
         marks
+    }
+
+    fn marks_as_chosen(&self) -> Vec<Mark> {
+        self.chosen.iter().map(|&place| self.board.places[place]).collect()
     }
 
     /// Places that no hole can reach.
@@ -113,6 +116,19 @@ impl<'a> Search<'a> {
         for place in self.chosen.clone() {
             if self.chosen.contains(&place) {
                 self.change(&[place], &[]);
+            }
+        }
+    }
+
+    /// Takes out every hole that nothing would miss; the others stay where they are.
+    pub(super) fn drop_needless(&mut self) {
+        for mark in self.marks() {
+            let before = self.marks_as_chosen();
+            let Ok(place) = self.board.places.binary_search(&mark) else { continue };
+            let spot = self.board.spots[place];
+            self.remove(place);
+            if !self.open.is_empty() || self.ask(self.around(&[spot])) == Answer::Open {
+                self.restore(&before);
             }
         }
     }
@@ -167,7 +183,7 @@ impl<'a> Search<'a> {
 
     /// Takes out holes, puts others in and fills what is left open; takes it back when it comes out worse.
     fn change(&mut self, out: &[usize], put: &[usize]) {
-        let before: Vec<Mark> = self.chosen.iter().map(|&place| self.board.places[place]).collect();
+        let before = self.marks_as_chosen();
         let score = self.score();
         let taken_out: Vec<Spot> = out.iter().map(|&place| self.board.spots[place]).collect();
         let mut gone = taken_out.clone();
