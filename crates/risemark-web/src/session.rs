@@ -129,13 +129,8 @@ impl Session {
     /// The job with one of its walls alone, to try something on it.
     pub fn alone(self, id: &str) -> Option<Job> {
         self.history.with_untracked(|history| {
-            let job = history.job();
-            let wall = job.walls.iter().find(|wall| wall.id == id)?.clone();
-            let (name, rules) = (job.name.clone(), job.rules.clone());
-            let (foam, crew) = (job.foam.clone(), job.crew.clone());
-            let &Job { units, year_built, .. } = job;
-            let walls = vec![wall];
-            Some(Job { name, place: None, date: None, units, year_built, rules, foam, crew, walls })
+            let wall = history.job().walls.iter().find(|wall| wall.id == id)?;
+            Some(history.alone(wall.clone()))
         })
     }
 
@@ -186,6 +181,14 @@ impl Session {
     /// Takes a job beside the others and opens it.
     pub fn add(self, job: &Job) {
         match History::new(job) {
+            Ok(history) => self.keeper.add(history),
+            Err(findings) => self.refuse_file(findings),
+        }
+    }
+
+    /// As [`Self::add`], of a job that has just been read from a file.
+    pub fn add_read(self, job: Job) {
+        match History::of_read(job) {
             Ok(history) => self.keeper.add(history),
             Err(findings) => self.refuse_file(findings),
         }
