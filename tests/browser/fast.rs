@@ -2,10 +2,10 @@
 
 use std::time::{Duration, Instant};
 
-use anyhow::{Context, Result, ensure};
+use anyhow::{Context, Result, anyhow, ensure};
 use risemark::quantity::{Volume, round_to, to_board_feet, to_cubic_feet};
-use risemark_tests::example_jobs;
-use serde_json::json;
+use risemark_tests::{example_jobs, top};
+use serde_json::{Value, json};
 use thirtyfour::Key;
 
 use crate::harness::{View, browse};
@@ -218,6 +218,35 @@ fn a_job_says_what_it_comes_to() -> Result<()> {
             page.wait_for_text_with("#totals", &part).await?;
         }
         page.screenshot("job-desk").await?;
+        fits(page).await
+    })
+}
+
+#[test]
+fn a_long_list_of_walls_is_drawn_and_counted_to_its_end() -> Result<()> {
+    let text = std::fs::read_to_string(top().join("examples/workshop/job.json"))?;
+    let mut job: Value = serde_json::from_str(&text)?;
+    let street = job["job"]["walls"][1].take();
+    let walls = (0..60).map(|number| {
+        let mut wall = street.clone();
+        wall["id"] = json!(format!("many-{number}"));
+        wall
+    });
+    job["job"]["walls"] = walls.collect();
+    let read = risemark::file::read(&job.to_string());
+    let read = read.map_err(|findings| anyhow!("{findings:?}"))?;
+    let rules = risemark::rules::Rules::of(&read);
+    let plan = risemark::plan_wall(&read, 0, &rules, risemark::drilling::Effort::Quick);
+    let holes = 60 * plan.drill.holes.len();
+    let file = xtask::paths::target().join("many-walls.json");
+    std::fs::write(&file, job.to_string())?;
+    browse(View::DESK, async |page| {
+        page.open("#/job").await?;
+        page.wait_for("#job-file").await?.send_keys(file.to_string_lossy().as_ref()).await?;
+        page.wait_for("#wall-many-59 .name").await?;
+        page.wait_for("#wall-many-59 .picture svg").await?;
+        page.wait_for("#wall-many-59 .actions button:disabled").await?;
+        page.wait_for_text_with("#totals", &format!("Holes\n{holes}\n")).await?;
         fits(page).await
     })
 }

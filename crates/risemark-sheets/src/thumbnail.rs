@@ -1,6 +1,6 @@
 //! The small picture of a wall in a list: outline, openings and holes, true to scale.
 
-use risemark::{language::Speech, plan::WallPlan, quantity::to_mm};
+use risemark::{geometry::Rect, language::Speech, plan::WallPlan, quantity::to_mm};
 
 use crate::{
     drawing::{Area, At, Drawing, Item, Shape, Tag, Unit},
@@ -27,7 +27,7 @@ pub fn thumbnail(
     scale: Option<f64>,
 ) -> String {
     let window = whole(plan);
-    let per_mm = scale.unwrap_or_else(|| largest(plan, (width, height)));
+    let per_mm = scale.unwrap_or_else(|| largest(window, (width, height)));
     let left = (width - to_mm(window.x.length()) * per_mm) / 2.0;
     let floor = height - EDGE + to_mm(window.y.from) * per_mm;
     let scale = Scale { per_mm, origin: At::new(left, floor) };
@@ -52,17 +52,13 @@ pub fn thumbnail(
     svg(&Drawing { unit: Unit::Pixel, width, height, margin: 0.0, title, about, items })
 }
 
-/// The largest scale, in pixels a millimetre, at which each of the walls fits into a thumbnail.
-pub fn common_scale<'a>(
-    plans: impl IntoIterator<Item = &'a WallPlan>,
-    (width, height): (f64, f64),
-) -> f64 {
-    let scales = plans.into_iter().map(|plan| largest(plan, (width, height)));
+/// The largest scale, in pixels a millimetre, at which walls of these extents fit into thumbnails.
+pub fn common_scale(extents: impl IntoIterator<Item = Rect>, (width, height): (f64, f64)) -> f64 {
+    let scales = extents.into_iter().map(|extent| largest(extent, (width, height)));
     scales.reduce(f64::min).unwrap_or(1.0)
 }
 
-fn largest(plan: &WallPlan, (width, height): (f64, f64)) -> f64 {
-    let window = whole(plan);
+fn largest(window: Rect, (width, height): (f64, f64)) -> f64 {
     let room = Area::new(0.0, 0.0, width, height).widened(-EDGE);
     let fits = |room: f64, wall: f64| room.max(1.0) / wall.max(1.0);
     fits(room.width(), to_mm(window.x.length())).min(fits(room.height(), to_mm(window.y.length())))
@@ -72,7 +68,16 @@ fn largest(plan: &WallPlan, (width, height): (f64, f64)) -> f64 {
 mod tests {
     use super::*;
     use crate::samples;
-    use risemark::plan;
+    use risemark::{framing::extent, plan};
+
+    #[test]
+    fn a_picture_shows_the_extent_of_its_wall() {
+        for wall in samples::walls() {
+            let job = samples::job(&wall, "metric");
+            let shown = whole(&plan(&job).walls[0]);
+            assert_eq!(extent(&job.walls[0]), shown, "known without a plan: {wall}");
+        }
+    }
 
     #[test]
     fn walls_at_one_scale_compare() {
@@ -81,7 +86,7 @@ mod tests {
                 plan(&samples::job(&samples::level(width, 2400.0, ""), "metric")).walls.remove(0)
             })
             .into();
-        let scale = common_scale(&plans, (170.0, 60.0));
+        let scale = common_scale(plans.iter().map(whole), (170.0, 60.0));
         // The wider wall sets the scale where it is too wide, the height where it is not.
         assert!((scale - (60.0 - 2.0 * EDGE) / 2400.0).abs() < 1e-9, "by height: {scale}");
         let width = |plan: &WallPlan| {

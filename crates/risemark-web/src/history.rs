@@ -2,7 +2,12 @@
 
 use std::sync::Arc;
 
-use risemark::{file, finding::Finding, job::Job};
+use risemark::{
+    file,
+    finding::Finding,
+    job::{Job, Wall},
+    limits,
+};
 
 use crate::{command::Command, step::Step, words};
 
@@ -21,6 +26,16 @@ pub struct History {
     n_kept: usize,
 }
 
+/// A wall in place of another, in the list of walls and in the text of the job's file.
+struct Exchange {
+    idx: usize,
+    wall: Wall,
+    /// Where its text begins, in bytes.
+    at: usize,
+    old: String,
+    new: String,
+}
+
 impl History {
     /// A job to which nothing has been done yet.
     ///
@@ -28,6 +43,19 @@ impl History {
     /// When the job is not usable.
     pub fn new(job: &Job) -> Result<Self, Vec<Finding>> {
         Self::read(written(job))
+    }
+
+    /// As [`Self::new`], of a job that has just been read from a file, which may be written otherwise.
+    ///
+    /// # Errors
+    /// When the job is too large, or no longer usable once its numbers are rounded.
+    pub fn of_read(job: Job) -> Result<Self, Vec<Finding>> {
+        let text = written(&job);
+        // Nothing can be wrong with a text that says the very job in which nothing was wrong.
+        if text.len() <= limits::FILE_BYTES && file::read_sound(&text).as_ref() == Some(&job) {
+            return Ok(Self { text, job: Arc::new(job), steps: Vec::new(), n_done: 0, n_kept: 0 });
+        }
+        Self::read(text)
     }
 
     /// As [`Self::new`], of a job that is known to be what its own file says: reading it again would
@@ -78,6 +106,22 @@ impl History {
         Arc::clone(&self.job)
     }
 
+    /// The job with one wall alone, which need not be one of its own.
+    pub fn alone(&self, wall: Wall) -> Job {
+        let Job { name, units, year_built, rules, foam, crew, .. } = &*self.job;
+        Job {
+            name: name.clone(),
+            place: None,
+            date: None,
+            units: *units,
+            year_built: *year_built,
+            rules: rules.clone(),
+            foam: foam.clone(),
+            crew: crew.clone(),
+            walls: vec![wall],
+        }
+    }
+
     /// The job's file.
     pub fn text(&self) -> &str {
         &self.text
@@ -109,20 +153,87 @@ impl History {
     /// When the job would not be usable afterwards, it stays as it was and the reasons are returned.
     pub fn run(&mut self, command: Command) -> Result<(), Vec<Finding>> {
         let name = words::step(&command, &self.job);
+        match self.exchange(&command) {
+            Some(exchange) => self.run_on_wall(name, exchange),
+            None => self.run_on_whole(name, command)?,
+        }
+        Ok(())
+    }
+
+    /// Does a step of any kind: the whole job is written and read again.
+    fn run_on_whole(&mut self, name: String, command: Command) -> Result<(), Vec<Finding>> {
         let mut job = (*self.job).clone();
         if command.apply(&mut job).is_none() {
             return Ok(());
         }
         let text = written(&job);
         let job = file::read(&text)?;
-        if let Some(step) = Step::between(name, &self.text, &text) {
-            self.steps.truncate(self.n_done);
-            self.steps.push(step);
-            self.n_kept = self.n_kept.min(self.n_done);
-            self.n_done += 1;
-        }
+        self.push(Step::between(name, &self.text, &text));
         (self.job, self.text) = (Arc::new(job), text);
         Ok(())
+    }
+
+    /// Does a step that changes one wall; the texts of the others stay as they are.
+    fn run_on_wall(&mut self, name: String, exchange: Exchange) {
+        let Exchange { idx, wall, at, old, new } = exchange;
+        // All around is the same, so that the texts of the wall differ where those of the job do.
+        let step = Step::between(name, &old, &new);
+        self.push(step.map(|step| Step { at: at + step.at, ..step }));
+        Arc::make_mut(&mut self.job).walls[idx] = wall;
+        self.text.replace_range(at..at + old.len(), &new);
+    }
+
+    /// What a change of one wall comes to, where that wall alone can say whether the job stays usable.
+    ///
+    /// A job is usable when each of its walls is, in its settings, and when all of it is within the
+    /// limits of size. What is refused here is looked at as a whole, with all its reasons.
+    fn exchange(&self, command: &Command) -> Option<Exchange> {
+        let Command::Wall { id, change } = command else { return None };
+        let idx = self.job.walls.iter().position(|wall| wall.id == *id)?;
+        let before = &self.job.walls[idx];
+        let mut wall = before.clone();
+        change.clone().apply(&mut wall)?;
+        let (old, new) = (file::write_wall(before).ok()?, file::write_wall(&wall).ok()?);
+        // A wall bears an id of its own, so that its text stands there once.
+        let at = self.text.find(&old)?;
+        let n_bytes = self.text.len() - old.len() + new.len();
+        let wall = file::read(&written(&self.alone(wall))).ok()?.walls.pop()?;
+        self.fits(idx, &wall, n_bytes).then_some(Exchange { idx, wall, at, old, new })
+    }
+
+    /// The wall in which another text of the job's file differs from its own, as it reads there; the
+    /// rest as in [`Self::exchange`].
+    fn changed_wall(&self, text: &str) -> Option<(usize, Wall)> {
+        let change = Step::between(String::new(), &self.text, text)?;
+        let was = file::wall_around(&self.text, change.at)?;
+        let old = &self.text[was.clone()];
+        let new = text.get(was.start..(was.end + text.len()).checked_sub(self.text.len())?)?;
+        // The change lies within the wall when all the rest is the same.
+        let within = change.at + change.old.len() < was.end && new.starts_with('{');
+        let any = self.job.walls.first().filter(|_| within)?;
+        let alone = written(&self.alone(any.clone()));
+        let alone = alone.replacen(&file::write_wall(any).ok()?, new, 1);
+        // Where a wall came or went, the change may seem to lie in another.
+        let [wall] = <[Wall; 1]>::try_from(file::read(&alone).ok()?.walls).ok()?;
+        let idx = self.job.walls.iter().position(|known| known.id == wall.id)?;
+        let is_known = file::write_wall(&self.job.walls[idx]).ok()? == *old;
+        (is_known && self.fits(idx, &wall, text.len())).then_some((idx, wall))
+    }
+
+    /// Whether a job is within the limits of size with a wall in place of another, in a file of so many bytes.
+    fn fits(&self, idx: usize, wall: &Wall, n_bytes: usize) -> bool {
+        let n_entries: usize = self.job.walls.iter().map(Wall::n_entries).sum();
+        let n_entries = n_entries - self.job.walls[idx].n_entries() + wall.n_entries();
+        n_entries <= limits::MEMBERS && n_bytes <= limits::FILE_BYTES
+    }
+
+    /// Takes a step, unless it changed nothing; those that were taken back are gone then.
+    fn push(&mut self, step: Option<Step>) {
+        let Some(step) = step else { return };
+        self.steps.truncate(self.n_done);
+        self.steps.push(step);
+        self.n_kept = self.n_kept.min(self.n_done);
+        self.n_done += 1;
     }
 
     /// Takes the last step back, if there is one.
@@ -153,6 +264,11 @@ impl History {
         let (mut text, mut n_done) = (self.text.clone(), self.n_done);
         while let Some(next) = step(&self.steps, n_done, &mut text) {
             n_done = next;
+            if let Some((idx, wall)) = self.changed_wall(&text) {
+                Arc::make_mut(&mut self.job).walls[idx] = wall;
+                (self.text, self.n_done) = (text, n_done);
+                return;
+            }
             if let Ok(job) = file::read(&text) {
                 (self.job, self.text, self.n_done) = (Arc::new(job), text, n_done);
                 return;
@@ -169,7 +285,7 @@ fn written(job: &Job) -> String {
 #[cfg(test)]
 mod tests {
     use risemark::{
-        job::{Edge, Opening, OpeningKind, Wall},
+        job::{Edge, Opening, OpeningKind},
         quantity::{Units, inches},
     };
 
@@ -225,6 +341,7 @@ mod tests {
             outline(|outline| outline.set_width(inches(180.0))),
             outline(|outline| outline.top = edge_as(&outline.top, EdgeKind::Gable, outline.width)),
             on_first(WallChange::StudThickness(Some(inches(1.625)))),
+            on_first(WallChange::Name("Süd \"A\" {\\n      }".to_owned())),
             Command::Walls(ListChange::Remove { at: 1 }),
         ]
     }
@@ -248,6 +365,64 @@ mod tests {
             assert_eq!(history.job(), after, "done again");
         }
         assert!(history.next().is_none(), "nothing is left to do again");
+    }
+
+    #[test]
+    fn a_step_on_one_wall_is_the_same_as_on_the_whole_job() {
+        let (mut history, mut whole) = (start(job()), start(job()));
+        let mut n_alone = 0;
+        for step in steps() {
+            n_alone += usize::from(history.exchange(&step).is_some());
+            let name = words::step(&step, whole.job());
+            assert_eq!(whole.run_on_whole(name, step.clone()), Ok(()), "{step:?}");
+            assert_eq!(history.run(step.clone()), Ok(()), "{step:?}");
+            assert_eq!(history.job(), whole.job(), "{step:?}");
+            assert_eq!(history.text(), written(history.job()), "{step:?}");
+            assert_eq!(history.steps(), whole.steps(), "{step:?}");
+        }
+        assert_eq!(n_alone, 8, "the steps that change one wall");
+        let mut n_alone = 0;
+        for step in whole.steps().iter().rev() {
+            let mut text = history.text().to_owned();
+            assert!(step.undo(&mut text), "{step:?}");
+            n_alone += usize::from(history.changed_wall(&text).is_some());
+            history.undo();
+            assert_eq!(Ok(history.job()), file::read(&text).as_ref(), "{step:?}");
+            assert_eq!(history.text(), text, "{step:?}");
+        }
+        assert_eq!(n_alone, 8, "the steps that change one wall, taken back");
+    }
+
+    #[test]
+    fn a_job_from_a_file_is_what_its_own_file_says() {
+        for width in [4_876.8, 4_876.800_000_012_3, 4_876.799_999_999_9] {
+            let mut text = written(&job());
+            text = text.replacen("4876.8", &width.to_string(), 1);
+            let job = file::read(&text).expect("a usable job");
+            let history = History::of_read(job.clone()).expect("as usable as it was");
+            assert_eq!(file::read(history.text()).as_ref(), Ok(history.job()), "{width}");
+            assert_eq!(
+                Ok(history.text()),
+                History::new(&job).as_ref().map(History::text),
+                "{width}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_wall_that_is_too_much_for_its_job_is_refused() {
+        let mut job = job();
+        let n_walls = job.walls.len();
+        for wall in &mut job.walls {
+            wall.drilling.liked = vec![fresh::liked(wall); limits::MEMBERS / n_walls];
+        }
+        let mut history = start(job);
+        let entry = fresh::liked(&history.job().walls[0]);
+        let one_more = on_first(WallChange::Liked(ListChange::Insert { at: 0, entry }));
+        assert!(history.exchange(&one_more).is_none(), "the wall alone would do");
+        let before = history.text().to_owned();
+        assert!(history.run(one_more).is_err(), "the job has too many entries");
+        assert_eq!(history.text(), before, "as it was");
     }
 
     #[test]

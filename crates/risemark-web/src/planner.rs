@@ -1,16 +1,18 @@
-//! Keeps the plan of a job current: only the walls that an edit touched are planned anew.
+//! Keeps the plan of a job current: only the walls that an edit touched are planned anew, and each
+//! when its plan is asked for.
 //!
 //! A wall is planned quickly first, near its earlier plan; the best lines come from a search beside
 //! the screen ([`crate::search`]) and are put in place once they are known.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use risemark::{
-    drilling::{DrillPlan, Earlier, Effort},
-    geometry::Point,
-    job::{Job, RuleSettings, Wall},
-    plan::{WallPlan, plan_wall},
-    quantity::{Length, Units},
+    drilling::{Earlier, Effort},
+    framing::extent,
+    geometry::{Point, Rect},
+    job::{CrewSettings, FoamSettings, Job, Wall},
+    plan::{WallPlan, plan_one},
+    quantity::Length,
     rules::Rules,
 };
 
@@ -21,21 +23,53 @@ pub struct Planned {
     pub rules: Arc<Rules>,
     /// One plan a wall, in the order of the job.
     pub walls: Vec<PlannedWall>,
-    settings: Settings,
+    /// What the plan of every wall depends on beside the wall itself; the rest of the job is left out.
+    settings: Arc<Job>,
     n_planned: usize,
 }
 
 /// A wall with its plan.
 #[derive(Debug, Clone)]
 pub struct PlannedWall {
-    /// The wall that was planned.
+    /// The wall that is planned.
     pub wall: Arc<Wall>,
-    /// Its plan.
-    pub plan: Arc<WallPlan>,
-    /// Counts the plans that were made, so that no two of them bear one number.
+    /// The room it takes, for which no plan is needed.
+    pub extent: Rect,
+    /// Counts the plans that were begun, so that no two of them bear one number.
     pub edition: usize,
     /// Whether the best lines are known.
     pub is_best: bool,
+    plan: Arc<OnceLock<Arc<WallPlan>>>,
+    quick: Arc<Quick>,
+}
+
+/// What a quick plan is made of when it is asked for.
+#[derive(Debug)]
+struct Quick {
+    settings: Arc<Job>,
+    rules: Arc<Rules>,
+    wall: Arc<Wall>,
+    /// The position of the wall in the job.
+    idx: usize,
+    /// What the earlier plan came to.
+    near: Option<Before>,
+}
+
+/// What a plan came to that a later one may keep.
+#[derive(Debug, Clone)]
+struct Before {
+    lines: Vec<Length>,
+    places: Vec<Point>,
+}
+
+impl Before {
+    fn of(plan: &WallPlan) -> Self {
+        Self { lines: plan.drill.snap_lines.clone(), places: plan.drill.places().collect() }
+    }
+
+    fn effort(&self) -> Effort<'_> {
+        Effort::Near(Earlier { lines: &self.lines, places: &self.places })
+    }
 }
 
 /// The best lines of a wall, as a search has found them.
@@ -57,18 +91,32 @@ impl Found {
     }
 }
 
-/// What the plan of every wall depends on beside the wall itself.
-#[derive(Debug, Clone, PartialEq)]
-struct Settings {
-    units: Units,
-    year_built: Option<i32>,
-    rules: RuleSettings,
-}
-
 impl PartialEq for PlannedWall {
     /// Plans that are shared are equal; comparing them point by point would cost as much as planning.
     fn eq(&self, other: &Self) -> bool {
         self.edition == other.edition
+    }
+}
+
+impl PlannedWall {
+    /// The plan, which is made when it is asked for the first time.
+    pub fn plan(&self) -> &Arc<WallPlan> {
+        self.plan.get_or_init(|| {
+            let Quick { settings, rules, wall, idx, near } = &*self.quick;
+            let effort = near.as_ref().map_or(Effort::Quick, Before::effort);
+            Arc::new(plan_one(settings, (*idx, wall), rules, effort))
+        })
+    }
+
+    /// The plan, if it was asked for already.
+    pub fn known(&self) -> Option<&Arc<WallPlan>> {
+        self.plan.get()
+    }
+
+    /// What a later plan may keep.
+    fn before(&self) -> Option<Before> {
+        let known = self.known().map(|plan| Before::of(plan));
+        known.or_else(|| self.quick.near.clone())
     }
 }
 
@@ -81,18 +129,26 @@ impl PartialEq for Planned {
 impl Planned {
     /// Plans a job, taking over from an earlier plan what still holds, and what was found since.
     pub fn of(job: &Job, earlier: Option<&Self>, found: Option<&Found>) -> Self {
-        let settings =
-            Settings { units: job.units, year_built: job.year_built, rules: job.rules.clone() };
+        let settings = settings_of(job);
         let mut n_planned = earlier.map_or(0, |earlier| earlier.n_planned);
-        let earlier = earlier.filter(|earlier| earlier.settings == settings);
-        let rules =
-            earlier.map_or_else(|| Arc::new(Rules::of(job)), |earlier| Arc::clone(&earlier.rules));
+        let earlier = earlier.filter(|earlier| *earlier.settings == settings);
+        let (settings, rules) = earlier.map_or_else(
+            || (Arc::new(settings), Arc::new(Rules::of(job))),
+            |earlier| (Arc::clone(&earlier.settings), Arc::clone(&earlier.rules)),
+        );
         let known = earlier.map_or(&[][..], |earlier| &earlier.walls);
-        let mut planned = |idx: usize, wall: &Arc<Wall>, effort: Effort<'_>| {
+        let mut quick = |idx: usize, wall: Arc<Wall>, near: Option<Before>| {
             n_planned += 1;
-            let plan = Arc::new(plan_wall(job, idx, &rules, effort));
-            let is_best = matches!(effort, Effort::Known(..));
-            PlannedWall { wall: Arc::clone(wall), plan, edition: n_planned, is_best }
+            let extent = extent(&wall);
+            let (settings, rules) = (Arc::clone(&settings), Arc::clone(&rules));
+            let quick = Arc::new(Quick { settings, rules, wall: Arc::clone(&wall), idx, near });
+            let (plan, edition) = (Arc::default(), n_planned);
+            PlannedWall { wall, extent, edition, is_best: false, plan, quick }
+        };
+        let best = |planned: PlannedWall, found: &Found| {
+            let Quick { settings, rules, wall, idx, .. } = &*planned.quick;
+            let plan = Arc::new(plan_one(settings, (*idx, wall), rules, found.effort()));
+            PlannedWall { plan: Arc::new(plan.into()), is_best: true, ..planned }
         };
         let walls = job.walls.iter().enumerate().map(|(idx, wall)| {
             // A plan names its wall by its position too, so it holds only there.
@@ -103,23 +159,15 @@ impl Planned {
                 (Some(same), None) => same.clone(),
                 (Some(same), Some(_)) if same.is_best => same.clone(),
                 (Some(same), Some(found)) => {
-                    let best = planned(idx, &same.wall, found.effort());
+                    let best = best(quick(idx, Arc::clone(&same.wall), None), found);
                     // What was the best already stays, and nothing is drawn anew.
-                    let is_same = best.plan == same.plan;
+                    let is_same = same.known() == Some(best.plan());
                     if is_same { PlannedWall { is_best: true, ..same.clone() } } else { best }
                 }
-                (None, Some(found)) => {
-                    let effort = found.effort();
-                    planned(idx, &Arc::new(wall.clone()), effort)
-                }
+                (None, Some(found)) => best(quick(idx, Arc::new(wall.clone()), None), found),
                 (None, None) => {
-                    let drill = before.map(|before| &before.plan.drill);
-                    let places: Vec<Point> =
-                        drill.into_iter().flat_map(DrillPlan::places).collect();
-                    let effort = drill.map_or(Effort::Quick, |drill| {
-                        Effort::Near(Earlier { lines: &drill.snap_lines, places: &places })
-                    });
-                    planned(idx, &Arc::new(wall.clone()), effort)
+                    let near = before.and_then(PlannedWall::before);
+                    quick(idx, Arc::new(wall.clone()), near)
                 }
             }
         });
@@ -140,6 +188,21 @@ impl Planned {
     }
 }
 
+/// A job of the same settings, and of nothing that no plan depends on.
+fn settings_of(job: &Job) -> Job {
+    Job {
+        name: String::new(),
+        place: None,
+        date: None,
+        units: job.units,
+        year_built: job.year_built,
+        rules: job.rules.clone(),
+        foam: FoamSettings::default(),
+        crew: CrewSettings::default(),
+        walls: Vec::new(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use risemark::{plan::plan, quantity::inches};
@@ -149,7 +212,7 @@ mod tests {
 
     fn n_shared(earlier: &Planned, now: &Planned) -> usize {
         let pairs = earlier.walls.iter().zip(&now.walls);
-        pairs.filter(|(a, b)| Arc::ptr_eq(&a.plan, &b.plan)).count()
+        pairs.filter(|(a, b)| Arc::ptr_eq(a.plan(), b.plan())).count()
     }
 
     #[test]
@@ -160,9 +223,22 @@ mod tests {
         let second = Planned::of(&job, Some(&first), None);
         assert_eq!(n_shared(&first, &second), job.walls.len() - 1, "all other walls are shared");
         assert!(
-            !Arc::ptr_eq(&first.walls[1].plan, &second.walls[1].plan),
+            !Arc::ptr_eq(first.walls[1].plan(), second.walls[1].plan()),
             "the edited wall is planned"
         );
+    }
+
+    #[test]
+    fn a_wall_is_planned_when_its_plan_is_asked_for() {
+        let mut job = sample::job();
+        let first = Planned::of(&job, None, None);
+        assert!(first.walls.iter().all(|wall| wall.known().is_none()), "nobody has asked");
+        let plan = Arc::clone(first.walls[1].plan());
+        job.name = "Pottery".to_owned();
+        let second = Planned::of(&job, Some(&first), None);
+        assert!(second.walls[1].known().is_some_and(|known| Arc::ptr_eq(known, &plan)), "once");
+        assert!(second.walls[0].known().is_none(), "nobody has asked for this one yet");
+        assert_eq!(plan.wall.number, 2, "a plan names its wall by its position");
     }
 
     #[test]
@@ -206,7 +282,7 @@ mod tests {
                 planned = Planned::of(&job, Some(&planned), Some(&found));
             }
             let plans: Vec<WallPlan> =
-                planned.walls.iter().map(|wall| (*wall.plan).clone()).collect();
+                planned.walls.iter().map(|wall| (**wall.plan()).clone()).collect();
             assert_eq!(plans, plan(&job).walls, "after step {step}");
         }
     }

@@ -9,6 +9,7 @@ use risemark::{
     finding::{Finding, Noun, Part as PlacePart, Place},
     job::{Job, Wall},
     language::Language,
+    plan::WallPlan,
     quantity::Units,
     rules::Rules,
 };
@@ -129,13 +130,8 @@ impl Session {
     /// The job with one of its walls alone, to try something on it.
     pub fn alone(self, id: &str) -> Option<Job> {
         self.history.with_untracked(|history| {
-            let job = history.job();
-            let wall = job.walls.iter().find(|wall| wall.id == id)?.clone();
-            let (name, rules) = (job.name.clone(), job.rules.clone());
-            let (foam, crew) = (job.foam.clone(), job.crew.clone());
-            let &Job { units, year_built, .. } = job;
-            let walls = vec![wall];
-            Some(Job { name, place: None, date: None, units, year_built, rules, foam, crew, walls })
+            let wall = history.job().walls.iter().find(|wall| wall.id == id)?;
+            Some(history.alone(wall.clone()))
         })
     }
 
@@ -186,6 +182,14 @@ impl Session {
     /// Takes a job beside the others and opens it.
     pub fn add(self, job: &Job) {
         match History::new(job) {
+            Ok(history) => self.keeper.add(history),
+            Err(findings) => self.refuse_file(findings),
+        }
+    }
+
+    /// As [`Self::add`], of a job that has just been read from a file.
+    pub fn add_read(self, job: Job) {
+        match History::of_read(job) {
             Ok(history) => self.keeper.add(history),
             Err(findings) => self.refuse_file(findings),
         }
@@ -258,7 +262,7 @@ impl Session {
         let route = self.route.get();
         let planned = self.planned_wall(route.wall()?)?;
         let own = |hole: &&Hole| matches!(hole.state, HoleState::Own(own, _) if own == at);
-        planned.plan.drill.holes.iter().find(own).map(|hole| hole.mark)
+        planned.plan().drill.holes.iter().find(own).map(|hole| hole.mark)
     }
 
     /// Points at something.
@@ -380,8 +384,8 @@ impl Session {
     }
 
     fn say_how_many_holes(self) {
-        Effect::new(move |earlier: Option<LiteMap<String, usize>>| {
-            let now = self.planned.with(|planned| planned.walls.iter().map(n_holes).collect());
+        Effect::new(move |earlier: Option<Planned>| {
+            let now = self.planned.get();
             if let Some(change) = earlier.and_then(|earlier| holes_changed(&earlier, &now)) {
                 self.said.set(change);
             }
@@ -390,13 +394,21 @@ impl Session {
     }
 }
 
-fn n_holes(planned: &PlannedWall) -> (String, usize) {
-    (planned.wall.name.clone(), planned.plan.drill.holes.len())
+/// Where more walls change at once, such as by a rule, planning all of them for one sentence would
+/// hold up the picture.
+const LOOKED_AT: usize = 8;
+
+/// The first wall whose holes became more or fewer, among those whose holes were known.
+fn holes_changed(earlier: &Planned, now: &Planned) -> Option<String> {
+    let pairs = earlier.walls.iter().zip(&now.walls);
+    let changed = pairs.filter(|(earlier, now)| earlier != now && earlier.wall.id == now.wall.id);
+    let known = changed.filter_map(|(earlier, now)| Some((n_holes(earlier.known()?), now)));
+    let mut counted =
+        known.take(LOOKED_AT).map(|(earlier, now)| (earlier, n_holes(now.plan()), now));
+    let (earlier, n_holes, now) = counted.find(|(earlier, now, _)| earlier != now)?;
+    Some(words::holes_changed(&now.wall.name, earlier, n_holes))
 }
 
-/// The first wall whose holes became more or fewer.
-fn holes_changed(earlier: &LiteMap<String, usize>, now: &LiteMap<String, usize>) -> Option<String> {
-    let changes = now.iter().filter_map(|(wall, now)| Some((wall, *earlier.get(wall)?, *now)));
-    let (wall, earlier, now) = changes.into_iter().find(|(_, earlier, now)| earlier != now)?;
-    Some(words::holes_changed(wall, earlier, now))
+fn n_holes(plan: &WallPlan) -> usize {
+    plan.drill.holes.len()
 }

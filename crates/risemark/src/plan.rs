@@ -9,7 +9,7 @@ use crate::{
     finding::{CompartmentId, Finding, Problem, Severity, Staged, WallRef},
     foam::{Lift, lifts},
     framing::{Frame, frame},
-    job::Job,
+    job::{Job, Wall},
     quantity::Volume,
     rules::Rules,
 };
@@ -55,8 +55,16 @@ pub fn plan(job: &Job) -> Plan {
 /// # Panics
 /// When the job has no wall at that position.
 pub fn plan_wall(job: &Job, idx: usize, rules: &Rules, effort: Effort<'_>) -> WallPlan {
-    let wall = &job.walls[idx];
+    plan_one(job, (idx, &job.walls[idx]), rules, effort)
+}
 
+/// Plans a wall that stands at a position of the job's list; of the job only its settings are asked.
+pub fn plan_one(
+    settings: &Job,
+    (idx, wall): (usize, &Wall),
+    rules: &Rules,
+    effort: Effort<'_>,
+) -> WallPlan {
     // Put up every stud, plate and opening as it was measured, and note what was assumed.
     let Staged { product: frame, mut findings } = frame(wall);
 
@@ -73,7 +81,8 @@ pub fn plan_wall(job: &Job, idx: usize, rules: &Rules, effort: Effort<'_>) -> Wa
     let lifts = lifts(&compartments, &drill);
 
     // Say what the people at this wall must know before they start.
-    let Staged { product: cautions, findings: found } = cautions(job, wall, &frame, &compartments);
+    let Staged { product: cautions, findings: found } =
+        cautions(settings, wall, &frame, &compartments);
     findings.extend(found);
 
     // Put the findings on this wall, worst first; within a severity in the order of the stages.

@@ -80,6 +80,9 @@ impl Start {
         // The browser takes longer to open its storage than this takes.
         let sample = sample_history();
         let planned = Planned::of(sample.job(), None, None);
+        for wall in &planned.walls {
+            wall.plan();
+        }
         let (database, trouble) = match opening.await {
             Err(Fault::Closed) => (Database::open_newer().await?, Some(Fault::Closed)),
             database => (database?, None),

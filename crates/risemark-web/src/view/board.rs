@@ -155,7 +155,7 @@ impl Board {
             let (planned, width) = (planned.get()?, width.get()?);
             let layers = layers.get();
             let view = View { selected: session.chosen_hole(), layers, ..wide(width) };
-            Some(fit(&planned.plan, session.units.get(), view, width))
+            Some(fit(planned.plan(), session.units.get(), view, width))
         });
         let shown = Memo::new(move |_| {
             let at_scale = |plan: &WallPlan, scale: f64, origin: Spot| {
@@ -174,7 +174,7 @@ impl Board {
                 return Some(Shown { picture: fitted.get()?, shift: (0.0, 0.0) });
             };
             let scale = fitted.with(|fitted| fitted.as_ref().map(|fitted| fitted.scale * times))?;
-            Some(at_scale(&planned.get()?.plan, scale, origin))
+            Some(at_scale(planned.get()?.plan(), scale, origin))
         });
         Self {
             session,
@@ -391,7 +391,7 @@ impl Board {
 
 /// A wall with its framing.
 pub fn scene(planned: &PlannedWall) -> Scene<'_> {
-    Scene { wall: &planned.wall, frame: &planned.plan.frame }
+    Scene { wall: &planned.wall, frame: &planned.plan().frame }
 }
 
 impl Trial {

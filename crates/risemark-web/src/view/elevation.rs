@@ -24,7 +24,7 @@ use crate::{
 /// The elevation of a wall: what is on it is picked, moved and added by pointer or by keys.
 pub fn elevation(board: Board) -> AnyView {
     watch_width(board.holder, board.width);
-    let name = move || board.planned.get().map(|planned| label(&planned.plan));
+    let name = move || board.planned.get().map(|planned| label(planned.plan()));
     let height = move || board.height().map(|height| format!("{height}px"));
     let shift = move || {
         let shift = board.shown.with(|shown| shown.as_ref().map(|shown| shown.shift));
@@ -201,7 +201,7 @@ fn on_key_up(board: Board, event: &ev::KeyboardEvent) {
 
 fn next_hole(board: Board, key: &str) {
     let Some(planned) = board.planned.get_untracked() else { return };
-    let (holes, chosen) = (&planned.plan.drill.holes, untrack(|| board.session.chosen_hole()));
+    let (holes, chosen) = (&planned.plan().drill.holes, untrack(|| board.session.chosen_hole()));
     let next = match key {
         "ArrowRight" => beside(holes, chosen, 1),
         "ArrowLeft" => beside(holes, chosen, -1),

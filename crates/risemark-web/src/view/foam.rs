@@ -43,7 +43,7 @@ pub fn page(session: Session) -> AnyView {
         let edition = earlier.map_or(0, |earlier| earlier.edition + 1);
         let walls = session
             .planned
-            .with(|planned| planned.walls.iter().map(|wall| (*wall.plan).clone()).collect());
+            .with(|planned| planned.walls.iter().map(|wall| (**wall.plan()).clone()).collect());
         let plan = Plan { rules: (*session.rules()).clone(), walls };
         let pour = session.job(|job| pour(job, &plan));
         Arc::new(Poured { plan, pour, edition })

@@ -13,7 +13,6 @@ use super::field::refused;
 use crate::{
     command::WallChange,
     edit::holes,
-    planner::PlannedWall,
     session::Session,
     words::{self, Word},
 };
@@ -69,7 +68,7 @@ fn acts(session: Session, id: &str, hole: &Hole) -> AnyView {
         let id = id.to_owned();
         let run = move |_| {
             let planned = untrack(|| session.planned_wall(&id));
-            let change = planned.and_then(|PlannedWall { wall, plan, .. }| act(&wall, &plan, mark));
+            let change = planned.and_then(|planned| act(&planned.wall, planned.plan(), mark));
             let done = change.map_or(Ok(()), |change| session.change_wall(&id, change));
             message.set(refused(done, session).err().unwrap_or_default());
         };

@@ -80,7 +80,7 @@ fn sets(session: Session, id: &str) -> Vec<Set> {
     let walls = session.planned.with(|planned| planned.walls.clone());
     let wanted = walls.iter().filter(|planned| id == EVERY || planned.wall.id == id);
     // The bays of test shots may be in any wall.
-    let all = walls.iter().map(|planned| (*planned.plan).clone()).collect();
+    let all = walls.iter().map(|planned| (**planned.plan()).clone()).collect();
     let all = Plan { rules: (*rules).clone(), walls: all };
     let set = |planned: &PlannedWall| {
         let wall = &planned.wall;
@@ -104,9 +104,9 @@ fn sets(session: Session, id: &str) -> Vec<Set> {
 /// The best plan of a wall: paper waits for no search.
 fn best(session: Session, planned: &PlannedWall) -> Arc<WallPlan> {
     if planned.is_best {
-        return Arc::clone(&planned.plan);
+        return Arc::clone(planned.plan());
     }
-    let (rules, number) = (session.rules(), planned.plan.wall.number);
+    let (rules, number) = (session.rules(), planned.plan().wall.number);
     Arc::new(session.job(|job| plan_wall(job, number - 1, &rules, Effort::Thorough)))
 }
 

@@ -121,7 +121,7 @@ fn marks<R: Fn(Option<WallChange>) + Copy + 'static>(
 ) -> AnyView {
     let put = move |_| {
         let planned = untrack(|| session.planned_wall(&id.read_value()));
-        run(planned.map(|planned| holes::all_marked(&planned.wall, &planned.plan)));
+        run(planned.map(|planned| holes::all_marked(&planned.wall, planned.plan())));
     };
     let take = move |_| run(untrack(|| session.wall(&id.read_value(), holes::unmarked)));
     view! {

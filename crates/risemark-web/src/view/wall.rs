@@ -32,7 +32,7 @@ fn missing() -> AnyView {
 fn wall(session: Session, id: &str) -> AnyView {
     let plan = {
         let id = id.to_owned();
-        Memo::new(move |_| session.planned_wall(&id).map(|planned| planned.plan))
+        Memo::new(move |_| session.planned_wall(&id).map(|planned| Arc::clone(planned.plan())))
     };
     let board = Board::new(session, id);
     view! {

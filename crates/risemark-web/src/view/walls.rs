@@ -3,11 +3,7 @@
 use std::sync::Arc;
 
 use leptos::{ev, prelude::*};
-use risemark::{
-    language::Speech,
-    plan::WallPlan,
-    quantity::{Units, to_mm},
-};
+use risemark::quantity::to_mm;
 use risemark_sheets::{common_scale, thumbnail};
 
 use crate::{
@@ -16,7 +12,7 @@ use crate::{
     planner::PlannedWall,
     route::Route,
     session::Session,
-    view::field::refused,
+    view::{field::refused, later::Turns},
     words,
 };
 
@@ -29,43 +25,45 @@ const IN_STRIP: (f64, f64) = (170.0, 60.0);
 /// Room for the line of the outline, at both ends together.
 const BESIDE_OUTLINE: f64 = 3.0;
 
-/// A wall of a list, with what its picture depends on.
-#[derive(Debug, Clone)]
-struct Item {
-    planned: PlannedWall,
-    idx: usize,
-    n_walls: usize,
-    scale: f64,
-    units: Units,
+/// The largest scale at which every wall of the job fits.
+fn scale(session: Session, room: (f64, f64)) -> Memo<f64> {
+    Memo::new(move |_| {
+        session
+            .planned
+            .with(|planned| common_scale(planned.walls.iter().map(|planned| planned.extent), room))
+    })
 }
 
-impl Item {
-    /// Items that look the same have the same key; only the others are drawn anew.
-    fn key(&self) -> (usize, usize, usize, u64) {
-        (self.planned.edition, self.idx, self.n_walls, self.scale.to_bits())
-    }
+/// The walls with their positions; those with other plans are drawn anew.
+fn items(session: Session) -> Vec<(usize, PlannedWall)> {
+    session.planned.with(|planned| planned.walls.iter().cloned().enumerate().collect())
 }
 
-fn items(session: Session, room: (f64, f64)) -> Vec<Item> {
-    let (walls, units) =
-        (session.planned.with(|planned| planned.walls.clone()), session.units.get());
-    let (scale, n_walls) =
-        (common_scale(walls.iter().map(|planned| &*planned.plan), room), walls.len());
-    let item = |(idx, planned)| Item { planned, idx, n_walls, scale, units };
-    walls.into_iter().enumerate().map(item).collect()
+fn key((_, planned): &(usize, PlannedWall)) -> usize {
+    planned.edition
+}
+
+/// Whether the picture of a wall is due, and its plan there.
+fn due(turns: Turns, planned: &PlannedWall) -> RwSignal<bool> {
+    let planned = planned.clone();
+    turns.due(move || {
+        planned.plan();
+    })
 }
 
 /// The walls of the job, unrolled at the foot of the drawing.
 pub fn strip(session: Session, here: &str) -> AnyView {
     let here = StoredValue::new(here.to_owned());
-    let item = move |Item { planned, scale, units, .. }: Item| {
-        let id = planned.wall.id.clone();
+    let (turns, scale) = (Turns::begin(), scale(session, IN_STRIP));
+    let item = move |(_, planned): (usize, PlannedWall)| {
+        let (id, name) = (planned.wall.id.clone(), planned.wall.name.clone());
         let current = (*here.read_value() == id).then_some("page");
+        let due = due(turns, &planned);
         view! {
             <li>
                 <a href=Route::Wall(id).href() aria-current=current>
-                    <span class="picture" inner_html=small(&planned.plan, words::speech(units), IN_STRIP.1, scale)></span>
-                    <span>{planned.wall.name.clone()}</span>
+                    {picture(session, planned, (due, scale), IN_STRIP.1)}
+                    <span>{name}</span>
                 </a>
             </li>
         }
@@ -73,7 +71,7 @@ pub fn strip(session: Session, here: &str) -> AnyView {
     view! {
         <nav class="strip" aria-label=words::ALL_WALLS.text()>
             <ul>
-                <For each=move || items(session, IN_STRIP) key=Item::key let:wall>{item(wall)}</For>
+                <For each=move || items(session) key=key let:wall>{item(wall)}</For>
             </ul>
         </nav>
     }
@@ -82,38 +80,36 @@ pub fn strip(session: Session, here: &str) -> AnyView {
 
 /// The walls with what is to know about each and what can be done with it.
 pub fn list(session: Session) -> AnyView {
-    let dragged = RwSignal::new(None);
+    let list = List {
+        turns: Turns::begin(),
+        scale: scale(session, IN_LIST),
+        n_walls: Memo::new(move |_| session.planned.with(|planned| planned.walls.len())),
+        dragged: RwSignal::new(None),
+    };
     view! {
         <ol class="walls" id="walls">
-            <For each=move || items(session, IN_LIST) key=Item::key let:wall>{row(session, &wall, dragged)}</For>
+            <For each=move || items(session) key=key let:wall>{row(session, wall, list)}</For>
         </ol>
     }
     .into_any()
 }
 
-fn row(session: Session, item: &Item, dragged: RwSignal<Option<usize>>) -> AnyView {
-    let Item { planned: PlannedWall { wall, plan, .. }, idx, n_walls, scale, units } = item;
-    let (idx, n_walls, scale, units) = (*idx, *n_walls, *scale, *units);
-    let size = words::wall_size(wall.width, plan.frame.face.bounds().y.length(), units);
-    let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
-    let volume = words::volume(plan.volume_to_fill(), units);
-    let picture = small(plan, words::speech(units), IN_LIST.1, scale);
+/// What the rows of the list share.
+#[derive(Debug, Clone, Copy)]
+struct List {
+    turns: Turns,
+    scale: Memo<f64>,
+    n_walls: Memo<usize>,
+    dragged: RwSignal<Option<usize>>,
+}
+
+fn row(session: Session, (idx, planned): (usize, PlannedWall), list: List) -> AnyView {
+    let List { dragged, turns, scale, .. } = list;
+    let due = due(turns, &planned);
     let message = RwSignal::new(String::new());
     let run = move |command| {
         message.set(refused(session.run(command), session).err().unwrap_or_default());
     };
-    let insert = {
-        let wall = Arc::clone(wall);
-        move |mirrored: bool| {
-            let entry = session.job(|job| match mirrored {
-                true => fresh::copy(job, &wall.mirrored(), words::MIRROR_SUFFIX.text()),
-                false => fresh::copy(job, &wall, words::COPY_SUFFIX.text()),
-            });
-            run(Command::Walls(ListChange::Insert { at: idx + 1, entry: Box::new(entry) }));
-        }
-    };
-    let mirror = insert.clone();
-    let shift = move |to| run(Command::Walls(ListChange::Move { from: idx, to }));
     let over = move |event: ev::DragEvent| {
         // Only a wall of this list may be let go here.
         if dragged.get_untracked().is_some() {
@@ -127,35 +123,84 @@ fn row(session: Session, item: &Item, dragged: RwSignal<Option<usize>>) -> AnyVi
             run(Command::Walls(ListChange::Move { from, to: idx }));
         }
     };
-    let action = |word: &'static str| words::action_on(word, &wall.name);
+    let wall = Arc::clone(&planned.wall);
+    let picture = picture(session, planned.clone(), (due, scale), IN_LIST.1);
+    let rest = move || {
+        due.get().then(|| {
+            view! {
+                {facts_and_actions(session, (idx, &planned), list, run)}
+                <p class="message" role="alert">{message}</p>
+            }
+        })
+    };
     view! {
         <li id=format!("wall-{}", wall.id) on:dragover=over on:drop=drop_here>
             <a class="wall" href=Route::Wall(wall.id.clone()).href()
                 on:dragstart=move |_| dragged.set(Some(idx)) on:dragend=move |_| dragged.set(None)>
-                <span class="picture" inner_html=picture></span>
+                {picture}
                 <span class="name">{wall.name.clone()}</span>
             </a>
-            <p class="facts">{wall.room.clone().map(|room| format!("{room} · "))}{size}</p>
-            <p class="facts">{holes}" · "{volume}</p>
-            <p class="facts">{words::findings_counted(&plan.findings)}</p>
-            <div class="actions">
-                <button type="button" aria-label=action(words::COPY.text()) on:click=move |_| insert(false)>{words::COPY.text()}</button>
-                <button type="button" aria-label=action(words::MIRROR.text()) on:click=move |_| mirror(true)>{words::MIRROR.text()}</button>
-                <button type="button" aria-label=action(words::EARLIER.text()) disabled=idx == 0
-                    on:click=move |_| shift(idx.saturating_sub(1))>{words::EARLIER.text()}</button>
-                <button type="button" aria-label=action(words::LATER.text()) disabled=idx + 1 == n_walls
-                    on:click=move |_| shift(idx + 1)>{words::LATER.text()}</button>
-                <button type="button" aria-label=action(words::REMOVE.text())
-                    on:click=move |_| run(Command::Walls(ListChange::Remove { at: idx }))>{words::REMOVE.text()}</button>
-            </div>
-            <p class="message" role="alert">{message}</p>
+            {rest}
         </li>
     }
     .into_any()
 }
 
-/// A picture that is just as wide as its wall.
-fn small(plan: &WallPlan, speech: Speech, height: f64, scale: f64) -> String {
-    let width = to_mm(plan.frame.outline.bounds().x.length()) * scale + BESIDE_OUTLINE;
-    thumbnail(plan, speech, (width, height), Some(scale))
+fn facts_and_actions(
+    session: Session,
+    (idx, planned): (usize, &PlannedWall),
+    list: List,
+    run: impl Fn(Command) + Copy + Send + Sync + 'static,
+) -> AnyView {
+    let (wall, plan, units) = (&planned.wall, planned.plan(), session.units.get_untracked());
+    let size = words::wall_size(wall.width, plan.frame.face.bounds().y.length(), units);
+    let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
+    let volume = words::volume(plan.volume_to_fill(), units);
+    let insert = {
+        let wall = Arc::clone(wall);
+        move |mirrored: bool| {
+            let entry = session.job(|job| match mirrored {
+                true => fresh::copy(job, &wall.mirrored(), words::MIRROR_SUFFIX.text()),
+                false => fresh::copy(job, &wall, words::COPY_SUFFIX.text()),
+            });
+            run(Command::Walls(ListChange::Insert { at: idx + 1, entry: Box::new(entry) }));
+        }
+    };
+    let mirror = insert.clone();
+    let shift = move |to| run(Command::Walls(ListChange::Move { from: idx, to }));
+    let action = |word: &'static str| words::action_on(word, &wall.name);
+    view! {
+        <p class="facts">{wall.room.clone().map(|room| format!("{room} · "))}{size}</p>
+        <p class="facts">{holes}" · "{volume}</p>
+        <p class="facts">{words::findings_counted(&plan.findings)}</p>
+        <div class="actions">
+            <button type="button" aria-label=action(words::COPY.text()) on:click=move |_| insert(false)>{words::COPY.text()}</button>
+            <button type="button" aria-label=action(words::MIRROR.text()) on:click=move |_| mirror(true)>{words::MIRROR.text()}</button>
+            <button type="button" aria-label=action(words::EARLIER.text()) disabled=idx == 0
+                on:click=move |_| shift(idx.saturating_sub(1))>{words::EARLIER.text()}</button>
+            <button type="button" aria-label=action(words::LATER.text()) disabled=move || idx + 1 == list.n_walls.get()
+                on:click=move |_| shift(idx + 1)>{words::LATER.text()}</button>
+            <button type="button" aria-label=action(words::REMOVE.text())
+                on:click=move |_| run(Command::Walls(ListChange::Remove { at: idx }))>{words::REMOVE.text()}</button>
+        </div>
+    }
+    .into_any()
+}
+
+/// A picture that is just as wide as its wall, once it is due.
+fn picture(
+    session: Session,
+    planned: PlannedWall,
+    (due, scale): (RwSignal<bool>, Memo<f64>),
+    height: f64,
+) -> AnyView {
+    let drawn = move || {
+        if !due.get() {
+            return String::new();
+        }
+        let (scale, speech) = (scale.get(), words::speech(session.units.get_untracked()));
+        let width = to_mm(planned.extent.x.length()) * scale + BESIDE_OUTLINE;
+        thumbnail(planned.plan(), speech, (width, height), Some(scale))
+    };
+    view! { <span class="picture" inner_html=drawn></span> }.into_any()
 }

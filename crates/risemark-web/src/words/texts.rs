@@ -258,6 +258,7 @@ texts! {
     // unsure: "línea de tiza" for a snap line; in Mexico also "línea de gis" or "reventón".
     LINES = "Snap lines", "Líneas de tiza";
     TO_FILL = "To fill", "Por llenar";
+    COUNTING = "counting…", "contando…";
     WALL_SETTINGS = "What walls start with", "Con qué empiezan las paredes";
     COPY = "Copy", "Copiar";
     RENAME = "Rename", "Cambiar nombre";

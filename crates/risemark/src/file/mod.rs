@@ -10,12 +10,14 @@ mod strict;
 mod tree;
 mod typed;
 
+use std::ops::Range;
+
 use serde::{Deserialize, Serialize};
 
 use crate::{
     check::check,
     finding::{Content, Finding, Place, Problem},
-    job::Job,
+    job::{Job, Wall},
     limits,
 };
 
@@ -52,6 +54,9 @@ pub enum Format {
 
 /// The version of the format that is written.
 pub const VERSION: u32 = 1;
+
+/// What a line of a wall begins with in the file of its job.
+const WALL_LINE: &str = "\n      ";
 
 /// Reads a job file.
 ///
@@ -97,6 +102,24 @@ pub fn write(job: &Job) -> Result<String, String> {
     let mut text = serde_json::to_string_pretty(&file).map_err(|error| error.to_string())?;
     text.push('\n');
     Ok(text)
+}
+
+/// Writes one wall as it stands in the file of its job.
+///
+/// # Errors
+/// As [`write`].
+pub fn write_wall(wall: &Wall) -> Result<String, String> {
+    let text = serde_json::to_string_pretty(wall).map_err(|error| error.to_string())?;
+    // A break within a text is written as a sign, so that each of these begins a line of the file.
+    Ok(text.replace('\n', WALL_LINE))
+}
+
+/// Where the text of a wall lies that has a place in the text of its job's file, as [`write()`] writes it.
+pub fn wall_around(text: &str, at: usize) -> Option<Range<usize>> {
+    // Nothing else in a file is an object that begins and ends so far from the edge.
+    let from = text.get(..at)?.rfind("\n      {\n")? + WALL_LINE.len();
+    let last = at + text.get(at..)?.find("\n      }")?;
+    Some(from..last + WALL_LINE.len() + "}".len())
 }
 
 fn from_tree(tree: Tree) -> Result<Job, Vec<Finding>> {

@@ -10,13 +10,15 @@ mod profile;
 mod site;
 mod studs;
 
+use uom::ConstZero;
+
 use crate::{
     finding::{Avoided, Staged},
-    geometry::{Point, Polygon},
+    geometry::{Point, Polygon, Rect, Span},
     job::{Construction, End, Material, OpeningKind, Side, SkipReason, ThingKind, Wall},
     language::Text,
     limits::{self, Origin},
-    quantity::{Length, inches},
+    quantity::{Length, inches, longer, shorter},
 };
 
 pub use brick::Joints;
@@ -205,6 +207,15 @@ pub enum AssumedValue {
     Length(Length),
     /// A count.
     Count(u8),
+}
+
+/// The room that a wall takes: its framing and its finish, down to the floor.
+pub fn extent(wall: &Wall) -> Rect {
+    let edges = Edges::of(wall, &mut Measured::of(wall.lumber));
+    let (framing, finish) = (edges.outline.bounds().y, edges.face.bounds().y);
+    let bottom = shorter(shorter(framing.from, finish.from), Length::ZERO);
+    let x = Span::new(Length::ZERO, wall.width);
+    Rect { x, y: Span::new(bottom, longer(framing.to, finish.to)) }
 }
 
 /// Frames a wall as it was measured.

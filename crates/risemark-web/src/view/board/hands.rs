@@ -230,7 +230,7 @@ impl Board {
     /// A hole as an entry; one of the planner's becomes the next of the wall's own once it is moved.
     fn hole_entry(self, mark: usize) -> Option<Entry> {
         let planned = self.planned.get_untracked()?;
-        Some(match planned.plan.hole(mark)?.state {
+        Some(match planned.plan().hole(mark)?.state {
             HoleState::Own(at, _) => Entry::Hole(at),
             HoleState::Planned => Entry::Hole(planned.wall.drilling.holes.len()),
         })
@@ -244,9 +244,9 @@ impl Board {
     /// What lies under a pointer.
     fn under(self, at: Spot, target: Option<&Element>, is_mouse: bool) -> Option<Selection> {
         let (planned, shown) = (self.planned.get_untracked()?, self.shown.get_untracked()?);
-        let by_mark = target.and_then(|target| marked(target, &planned.plan));
+        let by_mark = target.and_then(|target| marked(target, planned.plan()));
         let holes = if self.layers.with_untracked(|layers| layers.contains(&Layer::Holes)) {
-            &planned.plan.drill.holes[..]
+            &planned.plan().drill.holes[..]
         } else {
             &[]
         };
@@ -354,7 +354,7 @@ impl Board {
         let (mut start, shown) = (self.planned.get_untracked()?, self.shown.get_untracked()?);
         let lead = match (entry, found) {
             (Entry::Hole(_), Some(Selection::Hole(mark))) if !entry.is_on(&start.wall) => {
-                let lead = holes::stated(&start.wall, &start.plan, *mark, OwnState::Set)?;
+                let lead = holes::stated(&start.wall, start.plan(), *mark, OwnState::Set)?;
                 let mut wall = (*start.wall).clone();
                 lead.clone().apply(&mut wall)?;
                 start.wall = Arc::new(wall);
@@ -372,7 +372,7 @@ impl Board {
             entries: entries.to_vec(),
             scale: shown.picture.scale,
             origin: shown.at(Point::new(Length::default(), Length::default())),
-            good: Arc::clone(&start.plan),
+            good: Arc::clone(start.plan()),
             job,
             rules,
             start,
@@ -402,7 +402,7 @@ impl Board {
         let edited = edited.map(led);
         let reasons = match &edited {
             None => {
-                drag.good = Arc::clone(&drag.start.plan);
+                drag.good = Arc::clone(drag.start.plan());
                 Vec::new()
             }
             Some(edited) => {
@@ -411,7 +411,7 @@ impl Board {
             }
         };
         if edited.is_some() && reasons.is_empty() {
-            let drill = &drag.start.plan.drill;
+            let drill = &drag.start.plan().drill;
             let places: Vec<Point> = drill.places().collect();
             let near = Effort::Near(Earlier { lines: &drill.snap_lines, places: &places });
             drag.good = Arc::new(plan_wall(&drag.job, 0, &drag.rules, near));

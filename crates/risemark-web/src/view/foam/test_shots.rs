@@ -172,13 +172,13 @@ fn space_of(session: Session, space: Part<ShotSpace>) -> AnyView {
 fn as_box(session: Session, space: Option<ShotSpace>) -> ShotSpace {
     let Some(ShotSpace::Bay { wall, at }) = space else { return usual().space };
     let planned = untrack(|| session.planned_wall(&wall));
-    let bay = planned.as_ref().and_then(|planned| bay_at(&planned.plan, at));
+    let bay = planned.as_ref().and_then(|planned| bay_at(planned.plan(), at));
     bay.map_or(usual().space, |bay| ShotSpace::Box { width: bay.clear_width, depth: bay.depth })
 }
 
 fn first_bay(session: Session, wall: String) -> ShotSpace {
     let planned = untrack(|| session.planned_wall(&wall));
-    let first = planned.and_then(|planned| Some(middle(bays(&planned.plan).next()?)));
+    let first = planned.and_then(|planned| Some(middle(bays(planned.plan()).next()?)));
     ShotSpace::Bay { wall, at: first.unwrap_or(inches(1.0)) }
 }
 
@@ -232,7 +232,7 @@ fn bay(session: Session, space: Part<ShotSpace>) -> AnyView {
     let list = Memo::new(move |_| {
         let Some(ShotSpace::Bay { wall, at }) = reading.get() else { return (Vec::new(), 0) };
         let planned = session.planned_wall(&wall);
-        let plan = planned.as_ref().map(|planned| &*planned.plan);
+        let plan = planned.as_ref().map(|planned| &**planned.plan());
         let units = session.units.get();
         let mut list = Vec::new();
         let here = plan.and_then(|plan| bay_at(plan, at)).map(|bay| bay.id);

@@ -104,7 +104,7 @@ pub fn list<T: Clone + Send + Sync>(session: Session, wall: &str, list: List<T>)
 /// Doubles an entry and points at the double.
 fn double(session: Session, wall: &str, place: &Place) -> Result<(), String> {
     let Some(planned) = untrack(|| session.planned_wall(wall)) else { return Ok(()) };
-    let scene = Scene { wall: &planned.wall, frame: &planned.plan.frame };
+    let scene = Scene { wall: &planned.wall, frame: &planned.plan().frame };
     let Some(entry) = Entry::of(&planned.wall, place) else { return Ok(()) };
     let (edited, double) =
         change::doubled(scene, entry).ok_or_else(|| words::NO_ROOM.text().to_owned())?;

@@ -179,7 +179,7 @@ fn neighbours_rows(session: Session, id: &str) -> AnyView {
         let Some((other, _)) = neighbour.get_untracked() else { return };
         let Some(planned) = untrack(|| session.planned_wall(&other)) else { return };
         let id = id.read_value();
-        let change = untrack(|| session.wall(&id, |wall| holes::rows_of(wall, &planned.plan)));
+        let change = untrack(|| session.wall(&id, |wall| holes::rows_of(wall, planned.plan())));
         let done = change.map_or(Ok(()), |change| session.change_wall(&id, change));
         message.set(refused(done, session).err().unwrap_or_default());
     };
