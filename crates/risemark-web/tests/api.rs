@@ -51,7 +51,7 @@ fn the_order_of_the_shots_may_be_left_out() {
     assert!(found["shots"].is_null() && found["foam"].is_object(), "all but the order");
     let found = value(&api::plan(&job, &JsValue::UNDEFINED).expect("a plan"));
     assert!(found["shots"].is_object(), "the same job, now with its order");
-    let findings = thrown(api::plan(&job, &object(r#"{ "sequence": false }"#)));
+    let findings = thrown(api::plan(&job, &object(r#"{ "order": "by hand" }"#)));
     assert_eq!(findings[0]["place"], "options", "{findings}");
 }
 
