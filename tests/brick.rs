@@ -21,6 +21,18 @@ use risemark_tests::walls;
 const NEAR: Length = millimeters(0.05);
 const REACH: Length = inches(18.0);
 
+/// Two leaves of the usual bricks.
+fn two_leaves(holes: Coursing) -> Construction {
+    Construction::BrickAirSpace {
+        leaf: None,
+        course: None,
+        brick: None,
+        holes,
+        bed: None,
+        perpend: None,
+    }
+}
+
 /// A generated wall, of brick: without timber, perhaps with a round sleeve through it.
 fn brick() -> impl Strategy<Value = Wall> {
     let sleeve =
@@ -28,14 +40,7 @@ fn brick() -> impl Strategy<Value = Wall> {
     (walls::wall(), any::<bool>(), sleeve)
         .prop_map(|(wall, at_joints, sleeve)| {
             let holes = if at_joints { Coursing::TJoints } else { Coursing::Anywhere };
-            let construction = Construction::BrickAirSpace {
-                leaf: None,
-                course: None,
-                brick: None,
-                holes,
-                bed: None,
-                perpend: None,
-            };
+            let construction = two_leaves(holes);
             let mut wall = Wall {
                 construction,
                 studs: Studs::default(),
@@ -290,14 +295,7 @@ fn plain(width: f64, height: f64) -> Wall {
     let jobs = risemark_tests::example_jobs().into_iter();
     let kiln = jobs.filter(|(name, _)| name == "kiln-room").map(|(_, job)| job).next();
     let wall = kiln.expect("the example of brick").walls.swap_remove(0);
-    let construction = Construction::BrickAirSpace {
-        leaf: None,
-        course: None,
-        brick: None,
-        holes: Coursing::Anywhere,
-        bed: None,
-        perpend: None,
-    };
+    let construction = two_leaves(Coursing::Anywhere);
     let outline =
         Wall { construction, openings: Vec::new(), things: Vec::new(), zones: Vec::new(), ..wall };
     Wall { width: inches(width), top: Edge::Level { height: inches(height) }, ..outline }
