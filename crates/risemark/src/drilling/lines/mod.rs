@@ -108,11 +108,11 @@ fn known(wall: &Wall, lines: Rows, bound: usize) -> Found {
 /// Tries before a wall is left without proof.
 const MOST_ROUNDS: usize = 4_000;
 /// Moves for more even lines: so many at least,
-const LEAST_MOVES: usize = 1_000;
+const LEAST_MOVES: usize = 300;
 /// and so many more for each kind and line,
-const MOVES_EACH: usize = 40;
+const MOVES_EACH: usize = 12;
 /// but never more than these.
-const MOST_MOVES: usize = 6_000;
+const MOST_MOVES: usize = 1_800;
 
 #[cfg(test)]
 mod tests;

@@ -39,6 +39,7 @@ const UNLIKED: i64 = 1_000_000_000_000;
 
 /// The best of three quick ways; before them lines near to others, where those are as few.
 pub(super) fn start(wall: &Wall, near: Option<Rows>) -> Found {
+    let kinds: Vec<&Kind> = wall.kinds.iter().collect();
     let filled = |fill: &dyn Fn(&mut Rows)| {
         let mut lines = wall.free.clone();
         fill(&mut lines);
@@ -48,12 +49,12 @@ pub(super) fn start(wall: &Wall, near: Option<Rows>) -> Found {
     let near = near.map(|near| {
         filled(&|lines| {
             near.iter().for_each(|row| lines.insert(row));
-            stab(&wall.kinds, lines, Way::Up, Choice::Furthest);
+            stab(&kinds, lines, Way::Up, Choice::Furthest);
         })
     });
     let starts = [
-        filled(&|lines| stab(&wall.kinds, lines, Way::Up, Choice::Furthest)),
-        filled(&|lines| stab(&wall.kinds, lines, Way::Down, Choice::Furthest)),
+        filled(&|lines| stab(&kinds, lines, Way::Up, Choice::Furthest)),
+        filled(&|lines| stab(&kinds, lines, Way::Down, Choice::Furthest)),
         filled(&|lines| {
             let highest = wall.kinds.iter().flat_map(|kind| &kind.levels);
             highest.for_each(|level| lines.insert(level.high));
@@ -96,24 +97,41 @@ pub(super) fn evener(wall: &Wall, found: &mut Found, n_moves: usize) {
         return;
     };
     settle(wall, &mut best);
-    let least = if n_moves == 0 { best.cost } else { wall.least_cost() };
-    let mut random = Random::new(SEED);
-    let mut current = best.clone();
+    if 0 < n_moves {
+        let least = wall.least_cost();
+        let mut random = Random::new(SEED);
+        let mut current = best.clone();
+        for _ in 0..N_COOLINGS {
+            cooled(wall, (&mut current, &mut best), least, n_moves / N_COOLINGS, &mut random);
+        }
+        settle(wall, &mut best);
+    }
+    found.lines = best.lines;
+}
+
+/// Few walls need the second, almost none the third; one long cooling misses more.
+const N_COOLINGS: usize = 3;
+
+/// One cooling: worse lines are taken now and then, ever more seldom.
+fn cooled(
+    wall: &Wall,
+    (current, best): (&mut Costed, &mut Costed),
+    least: i64,
+    n_moves: usize,
+    random: &mut Random,
+) {
     let columns: i64 = wall.kinds.iter().map(|kind| kind.n_columns).sum();
-    let per_line = columns / i64::try_from(best.lines.len().max(1)).unwrap_or(1);
-    let warm = HALF_AN_INCH * as_f64(per_line.max(1));
+    let per_line = columns / whole(best.lines.len().max(1));
+    let warm = TWO_INCHES * as_f64(per_line.max(1));
     for at in 0..n_moves {
         if best.cost <= least {
-            found.lines = best.lines;
             return;
         }
-        let cooling =
-            as_f64(i64::try_from(at).unwrap_or(0)) / as_f64(i64::try_from(n_moves).unwrap_or(1));
-        let heat = warm * libm::exp(-5.0 * cooling);
+        let heat = warm * libm::exp(-6.0 * as_f64(whole(at)) / as_f64(whole(n_moves)));
         let tried = if random.next().is_multiple_of(2) {
-            shifted(wall, &current.lines, &mut random)
+            shifted(wall, &current.lines, random)
         } else {
-            rebuilt(wall, &current.lines, &mut random)
+            rebuilt(wall, &current.lines, random)
         };
         if current.lines.len() < tried.len() {
             continue;
@@ -123,20 +141,16 @@ pub(super) fn evener(wall: &Wall, found: &mut Found, n_moves: usize) {
         };
         let worse = as_f64(tried.cost - current.cost);
         if worse <= 0.0 || random.share() < libm::exp(-worse / heat) {
-            current = tried;
+            *current = tried;
             if current.cost < best.cost {
-                best = current.clone();
+                *best = current.clone();
             }
         }
     }
-    if 0 < n_moves {
-        settle(wall, &mut best);
-    }
-    found.lines = best.lines;
 }
 
-/// Two rows of a quarter of an inch, in parts of a row.
-const HALF_AN_INCH: f64 = 2_000.0;
+/// Eight rows of a quarter of an inch, in parts of a row.
+const TWO_INCHES: f64 = 8_000.0;
 
 /// Lines and how far their chains are from the most liked and even ones.
 #[derive(Debug, Clone)]
@@ -179,7 +193,7 @@ impl Wall {
         };
         let chosen = lines.iter().filter(|&row| !self.free.contains(row));
         let unliked = chosen.filter(|&row| !preferred.contains(row)).count();
-        i64::try_from(unliked).unwrap_or(0) * UNLIKED
+        whole(unliked) * UNLIKED
     }
 
     /// What it would cost if every kind had lines of its own.
@@ -196,17 +210,19 @@ impl Wall {
 fn rebuilt(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
     let mut sorted: Vec<usize> = lines.iter().filter(|&row| !wall.free.contains(row)).collect();
     let n_taken = (1 + random.below(4) + 4 * (random.below(8) / 7)).min(sorted.len());
-    let mut lines = lines.clone();
-    if random.next().is_multiple_of(2) {
+    let taken: Vec<usize> = if random.next().is_multiple_of(2) {
         let from = random.below(sorted.len() + 1 - n_taken);
-        sorted.drain(from..from + n_taken).for_each(|row| lines.remove(row));
+        sorted.drain(from..from + n_taken).collect()
     } else {
-        for _ in 0..n_taken {
-            lines.remove(sorted.swap_remove(random.below(sorted.len())));
-        }
-    }
+        (0..n_taken).map(|_| sorted.swap_remove(random.below(sorted.len()))).collect()
+    };
+    let mut lines = lines.clone();
+    taken.iter().for_each(|&row| lines.remove(row));
+    // The others have their chains still.
+    let misses = |kind: &&Kind| taken.iter().any(|&row| kind.can_use(row)) && !kind.fits(&lines);
+    let missing: Vec<&Kind> = wall.kinds.iter().filter(misses).collect();
     let way = if random.next().is_multiple_of(2) { Way::Up } else { Way::Down };
-    stab(&wall.kinds, &mut lines, way, Choice::Busiest(random));
+    stab(&missing, &mut lines, way, Choice::Busiest(random));
     without_superfluous(wall, &mut lines, Some(random));
     lines
 }
@@ -289,6 +305,10 @@ fn settled(wall: &Wall, best: &mut Costed, line: usize) -> bool {
         }
     }
     moved_any
+}
+
+fn whole(count: usize) -> i64 {
+    i64::try_from(count).unwrap_or(0)
 }
 
 fn as_f64(count: i64) -> f64 {

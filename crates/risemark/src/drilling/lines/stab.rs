@@ -33,12 +33,18 @@ struct Growing {
 }
 
 /// Adds lines to those there are until every kind has a chain of the fewest holes.
-pub(super) fn stab(kinds: &[Kind], lines: &mut Rows, way: Way, mut choice: Choice<'_>) {
+pub(super) fn stab(kinds: &[&Kind], lines: &mut Rows, way: Way, mut choice: Choice<'_>) {
     let mut chains = vec![Growing { n_chosen: 0, last: 0 }; kinds.len()];
+    let mut unfinished: Vec<usize> = (0..kinds.len()).collect();
+    let mut open = Vec::with_capacity(kinds.len());
     loop {
-        let open: Vec<(usize, (usize, usize))> = (0..kinds.len())
-            .filter_map(|idx| Some((idx, grown(&kinds[idx], &mut chains[idx], lines, way)?)))
-            .collect();
+        // A chain that is complete stays so.
+        open.clear();
+        unfinished.retain(|&idx| {
+            let window = grown(kinds[idx], &mut chains[idx], lines, way);
+            open.extend(window.map(|window| (idx, window)));
+            window.is_some()
+        });
         let pressing = match way {
             Way::Up => open.iter().min_by_key(|(_, (_, high))| *high),
             Way::Down => open.iter().max_by_key(|(_, (low, _))| *low),
@@ -98,7 +104,7 @@ fn furthest((low, high): (usize, usize), way: Way) -> usize {
 
 /// The row of a window that lies in the most windows; among equals the furthest, with some chance.
 fn busiest(
-    kinds: &[Kind],
+    kinds: &[&Kind],
     open: &[(usize, (usize, usize))],
     (pressing, (low, high)): (usize, (usize, usize)),
     way: Way,
