@@ -113,6 +113,8 @@ pub struct Item {
 pub struct Drawing {
     /// What one unit is.
     pub unit: Unit,
+    /// Where its upper left corner lies.
+    pub corner: At,
     /// Width of the sheet.
     pub width: f64,
     /// Height of the sheet.
@@ -356,7 +358,8 @@ impl Drawing {
     pub fn collisions(&self) -> Vec<Collision> {
         // Places are written to a thousandth; what overlaps by less does not.
         const SLACK: f64 = 0.002;
-        let clear = Area::new(0.0, 0.0, self.width, self.height).widened(SLACK - self.margin);
+        let At { x, y } = self.corner;
+        let clear = Area::new(x, y, self.width, self.height).widened(SLACK - self.margin);
         let texts: Vec<(&str, Area)> = self.items.iter().filter_map(text_area).collect();
         let mut found = Vec::new();
         for (idx, (content, area)) in texts.iter().enumerate() {
@@ -407,6 +410,7 @@ mod tests {
         let (title, about) = (String::new(), String::new());
         Drawing {
             unit: Unit::Millimetre,
+            corner: At::new(0.0, 0.0),
             width: 100.0,
             height: 50.0,
             margin: 10.0,

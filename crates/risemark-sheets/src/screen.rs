@@ -9,7 +9,7 @@ use risemark::{
 };
 
 use crate::{
-    drawing::{Drawing, Unit},
+    drawing::{At, Drawing, Unit},
     elevation::{Crowding, Elevation, Layer, Manner, Subject, lay_out, measured, sides, whole},
     scale::Scale,
     svg::svg,
@@ -97,9 +97,10 @@ impl Picture {
 /// Draws one wall for the screen.
 pub fn screen(plan: &WallPlan, units: Units, view: &View) -> Picture {
     let (drawing, scale) = drawing(plan, units, view);
-    let Drawing { width, height, .. } = drawing;
+    let Drawing { corner, width, height, .. } = drawing;
     let Scale { per_mm, origin } = scale;
-    Picture { svg: svg(&drawing), width, height, scale: per_mm, origin: (origin.x, origin.y) }
+    let origin = (origin.x - corner.x, origin.y - corner.y);
+    Picture { svg: svg(&drawing), width, height, scale: per_mm, origin }
 }
 
 /// The picture before it is written, and where the wall lies in it.
@@ -121,14 +122,14 @@ fn drawing(plan: &WallPlan, units: Units, view: &View) -> (Drawing, Scale) {
         Fit::Inside { width, height } => (width, height),
         Fit::Scale(_) => (area.width(), area.height()),
     };
-    // What is left of the room lies evenly on both sides.
-    let (right, down) =
-        ((width - area.width()) / 2.0 - area.left, (height - area.height()) / 2.0 - area.top);
-    let Elevation { mut items, scale, .. } = elevation;
-    items.iter_mut().for_each(|item| item.shift(right, down));
+    // What is left of the room lies evenly on both sides. The wall keeps its place, whatever room is
+    // taken beside it, so that a picture of a wall that changed a little differs little.
+    let spare = (width - area.width(), height - area.height());
+    let corner = At::new(area.left - spare.0 / 2.0, area.top - spare.1 / 2.0);
+    let Elevation { items, scale, .. } = elevation;
     let (title, about) = (name(plan, view.language), about(plan, speech));
-    let drawing = Drawing { unit: Unit::Pixel, width, height, margin: 0.0, title, about, items };
-    (drawing, Scale { origin: scale.origin.moved(right, down), ..scale })
+    let unit = Unit::Pixel;
+    (Drawing { unit, corner, width, height, margin: 0.0, title, about, items }, scale)
 }
 
 /// The view with sizes that can be drawn: a page that is being laid out may ask for none at all.
@@ -318,10 +319,12 @@ mod tests {
         let job = samples::job(&samples::walls()[0], "metric");
         let plan = plan(&job).walls.remove(0);
         let picture = screen(&plan, job.units, &View::wide(900.0));
+        let (Drawing { corner, .. }, _) = drawing(&plan, job.units, &View::wide(900.0));
         for hole in &plan.drill.holes {
             let (x, y) = picture.at(hole.centre);
+            let number = crate::svg::number;
             let written =
-                format!("cx=\"{}\" cy=\"{}\"", crate::svg::number(x), crate::svg::number(y));
+                format!("cx=\"{}\" cy=\"{}\"", number(x + corner.x), number(y + corner.y));
             assert!(picture.svg.contains(&written), "hole {} is drawn at {written}", hole.mark);
             let back = picture.place((x, y));
             let near = |a, b| (to_mm(a) - to_mm(b)).abs() < 1e-3;

@@ -54,6 +54,7 @@ fn clean(text: &str) -> impl Iterator<Item = char> {
 
 /// The document around the items.
 fn document(drawing: &Drawing) -> String {
+    let (left, top) = (number(drawing.corner.x), number(drawing.corner.y));
     let (width, height) = (number(drawing.width), number(drawing.height));
     let unit = match drawing.unit {
         Unit::Millimetre => "mm",
@@ -62,7 +63,7 @@ fn document(drawing: &Drawing) -> String {
     let mut document = Document::new()
         .set("width", format!("{width}{unit}"))
         .set("height", format!("{height}{unit}"))
-        .set("viewBox", format!("0 0 {width} {height}"))
+        .set("viewBox", format!("{left} {top} {width} {height}"))
         .set("font-family", FONTS)
         .set("role", "img")
         .set("aria-label", clean(&drawing.title).collect::<String>());
@@ -292,6 +293,7 @@ mod tests {
     fn drawing(unit: Unit, items: Vec<Item>) -> Drawing {
         Drawing {
             unit,
+            corner: At::new(0.0, 0.0),
             width: 210.0,
             height: 297.0,
             margin: 0.0,

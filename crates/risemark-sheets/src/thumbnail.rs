@@ -49,7 +49,8 @@ pub fn thumbnail(
     });
     let items: Vec<Item> = openings.chain(std::iter::once(outline)).chain(holes).collect();
     let (title, about) = (name(plan, speech.language), about(plan, speech));
-    svg(&Drawing { unit: Unit::Pixel, width, height, margin: 0.0, title, about, items })
+    let (unit, corner) = (Unit::Pixel, At::new(0.0, 0.0));
+    svg(&Drawing { unit, corner, width, height, margin: 0.0, title, about, items })
 }
 
 /// The largest scale, in pixels a millimetre, at which walls of these extents fit into thumbnails.

@@ -19,7 +19,7 @@ use super::{
     table::Table,
 };
 use crate::{
-    drawing::{Area, Drawing, Item, Unit},
+    drawing::{Area, At, Drawing, Item, Unit},
     elevation::{
         Crowding, Layer, Manner, Subject, lay_out, least_room, measured, sides, tape_height, whole,
     },
@@ -253,6 +253,7 @@ fn drawings(wanted: &Wanted<'_>, subject: Subject<'_>, set: Set) -> Vec<Drawing>
     let numbered = sheets.into_iter().enumerate();
     let drawings = numbered.map(|(idx, items)| Drawing {
         unit: Unit::Millimetre,
+        corner: At::new(0.0, 0.0),
         width: size.width,
         height: size.height,
         margin: MARGIN,

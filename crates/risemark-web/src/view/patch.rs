@@ -29,15 +29,18 @@ pub fn show(holder: &Element, earlier: Option<&str>, now: &str) {
     }
 }
 
-/// Changes what differs; nothing where the drawings are of another size or the page holds another.
+/// Changes what differs; nothing where the page holds another drawing.
 fn patched(holder: &Element, earlier: &str, now: &str) -> Option<()> {
     let ((head, before), (new_head, after)) = (earlier.split_once('\n')?, now.split_once('\n')?);
     let before: Vec<&str> = before.lines().collect();
     let svg = holder.first_element_child()?;
     // The last line closes the drawing.
     let n_elements = usize::try_from(svg.child_element_count()).ok()?;
-    if head != new_head || n_elements + 1 != before.len() {
+    if n_elements + 1 != before.len() {
         return None;
+    }
+    for (name, value) in resized(head, new_head)? {
+        svg.set_attribute(name, value).ok()?;
     }
     let after: Vec<&str> = after.lines().collect();
     let mut next = svg.first_element_child();
@@ -58,6 +61,29 @@ fn patched(holder: &Element, earlier: &str, now: &str) -> Option<()> {
         }
     }
     Some(())
+}
+
+/// The attributes of a drawing whose values differ, as its first line tells them; nothing where it has
+/// others, or where a value is more than plain text.
+fn resized<'a>(head: &str, new_head: &'a str) -> Option<Vec<(&'a str, &'a str)>> {
+    let (before, now) = (attributes(head)?, attributes(new_head)?);
+    let is_alike = before.len() == now.len() && before.iter().zip(&now).all(|(a, b)| a.0 == b.0);
+    let differ = before.iter().zip(now).filter(|(a, b)| a.1 != b.1).map(|(_, now)| now);
+    let differ: Vec<(&str, &str)> = differ.collect();
+    (is_alike && differ.iter().all(|(_, value)| !value.contains('&'))).then_some(differ)
+}
+
+/// Names and values of what stands in the tag that opens a drawing.
+fn attributes(head: &str) -> Option<Vec<(&str, &str)>> {
+    let mut rest = head.strip_prefix("<svg")?;
+    let mut found = Vec::with_capacity(8);
+    while rest != ">" {
+        let (name, value) = rest.split_once("=\"")?;
+        let (value, after) = value.split_once('"')?;
+        found.push((name.trim_start(), value));
+        rest = after;
+    }
+    Some(found)
 }
 
 /// The edits that make some lines into others, but for the last of both, which is the same.
@@ -137,6 +163,19 @@ mod tests {
             for to in 0..256 {
                 assert_eq!(made(&some(from), &some(to)), some(to), "{:?}", some(from));
             }
+        }
+    }
+
+    #[test]
+    fn a_drawing_may_change_its_size() {
+        let head = r#"<svg aria-label="a &amp; b" height="3" viewBox="0 0 4 3">"#;
+        let wider = r#"<svg aria-label="a &amp; b" height="5" viewBox="0 -2 4 5">"#;
+        let differ = vec![("height", "5"), ("viewBox", "0 -2 4 5")];
+        assert_eq!(resized(head, wider), Some(differ), "height and room");
+        assert_eq!(resized(head, head), Some(Vec::new()), "nothing");
+        let renamed = r#"<svg aria-label="b &amp; a" height="3" viewBox="0 0 4 3">"#;
+        for other in [renamed, "<svg>", r#"<svg height="3">"#, "<g>", r#"<svg height="3"#] {
+            assert_eq!(resized(head, other), None, "{other}");
         }
     }
 
