@@ -49,8 +49,8 @@ const CALLS: &str = "const [job, wall, rounds, done] = arguments; \
     }; \
     import(new URL('app.js', document.baseURI)).then(app => done({ \
         plan: timed(() => app.plan(job, { order: false })), \
-        sheet: timed(() => app.sheet(job, wall, {})), \
-        both: timed(() => { app.plan(job, { order: false }); app.sheet(job, wall, {}); }), \
+        sheet: timed(() => app.sheet(job, wall, { order: false })), \
+        both: timed(() => { app.plan(job, { order: false }); app.sheet(job, wall, { order: false }); }), \
     }), error => done(String(error)));";
 
 /// Times edits of the width, from the Enter key until the table of holes stands and the page is laid out.

@@ -64,6 +64,21 @@ fn the_order_is_found_and_a_shot_is_found_on_the_wall() -> Result<()> {
     })
 }
 
+#[test]
+fn the_sheets_tell_the_turns_once_the_order_is_found() -> Result<()> {
+    browse(View::DESK, async |page| {
+        page.open("#/sheets/workshop-north").await?;
+        page.wait_for(".sheet svg").await?;
+        let heads =
+            "[...document.querySelectorAll('.sheet text')].filter(t => t.textContent === 'turn')";
+        page.wait_until("a column of turns", &format!("0 < {heads}.length")).await?;
+        page.wait_until("and no search", "document.querySelector('#order-searching') === null")
+            .await?;
+        page.screenshot("sheets-turns").await?;
+        Ok(())
+    })
+}
+
 /// Watches what the page asks of its workers, and keeps back the end of an order while `held` is set.
 const WATCHED: &str = r"
     window.asked = 0; window.lines = 0; window.ended = 0; window.held = false;
@@ -180,6 +195,23 @@ fn a_test_shot_can_rise_in_a_bay_of_the_job() -> Result<()> {
         page.wait_until("another flow", &format!("{flow} !== {}", json!(of_box))).await?;
         let of_bay = text(page, "#flow").await?;
         page.screenshot("foam-bay-phone").await?;
+        // Another bay, touched on the picture of the wall.
+        let bays = "#test-shot-1 .bays .compartment:not(.empty)";
+        let chosen = "#test-shot-1 .bays .compartment[data-chosen]";
+        page.wait_for(chosen).await?;
+        let touch = format!(
+            "const bay = [...document.querySelectorAll('{bays}')].find(bay => !('chosen' in bay.dataset)); \
+             bay.dispatchEvent(new MouseEvent('click', {{ bubbles: true }})); \
+             return bay.dataset.compartment;"
+        );
+        let touched = page.run(&touch, vec![]).await?;
+        page.wait_until(
+            "the touched bay to be chosen",
+            &format!("document.querySelector('{chosen}')?.dataset.compartment === {touched}"),
+        )
+        .await?;
+        choose(page, "#test-shot-1 [name=bay]", usize::try_from(narrowest)?).await?;
+        page.wait_for_text("#flow", &of_bay).await?;
         // As a box it is at first as large as the bay.
         choose(page, "#test-shot-1 [name=space]", 0).await?;
         page.wait_for("#test-shot-1 [name=width]").await?;

@@ -184,20 +184,25 @@ fn a_printed_sheet_is_to_scale() -> Result<()> {
     browse(View::DESK, async |page| {
         page.open(&format!("#/sheets/{PLAIN}")).await?;
         page.wait_for(".sheet svg").await?;
+        page.wait_until(
+            "the turns of the shots",
+            "document.querySelector('#order-searching') === null",
+        )
+        .await?;
         page.screenshot("sheets-desk").await?;
         for (name, printer) in
             [("print-devtools", Printer::DevTools), ("print-webdriver", Printer::WebDriver)]
         {
             let pdf = page.print(name, printer).await?;
             let text = pdf.text()?;
-            ensure!(text.contains("scale 1/2\" = 1 ft"), "the sheet says its scale: {text}");
+            ensure!(text.contains("scale 3/8\" = 1 ft"), "the sheet says its scale: {text}");
             check_scale(&drawn(&pdf, 1)?)?;
         }
         Ok(())
     })
 }
 
-/// Half an inch to the foot is 1 to 24; the holes of the first row stand at 8-1/4 in, 24 in and
+/// Three eighths of an inch to the foot are 1 to 32; the holes of the first row stand at 8-1/4 in, 24 in and
 /// 40 in from the corner: the middles of bays of 13-3/4 in and 14-1/2 in, on quarter inches.
 fn check_scale(drawn: &[[f64; 4]]) -> Result<()> {
     for bar in [100.0, 101.6] {
@@ -220,7 +225,7 @@ fn check_scale(drawn: &[[f64; 4]]) -> Result<()> {
         rings.iter().filter(|(_, y)| (y - lowest).abs() < 0.1).map(|(x, _)| x - first).collect();
     row.sort_by(f64::total_cmp);
     for (found, reading) in row.iter().zip([8.25, 24.0, 40.0]) {
-        let wanted = to_mm(inches(reading - 8.25)) / 24.0;
+        let wanted = to_mm(inches(reading - 8.25)) / 32.0;
         ensure!(
             (found - wanted).abs() < 0.1,
             "a hole at {reading} in is drawn {found} mm on, wanted {wanted}"

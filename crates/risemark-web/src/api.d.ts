@@ -459,6 +459,8 @@ export interface SheetOptions {
   acknowledged?: string;
   /** English when left out. */
   language?: "en" | "es";
+  /** Whether the sheets tell the turns of the shots, for which the whole job is planned; they do when left out. */
+  order?: boolean;
 }
 
 /** One sheet, to be printed at 100 %. */

@@ -5,7 +5,7 @@
 
 use std::{borrow::Cow, cell::RefCell};
 
-use js_sys::{JSON, Reflect};
+use js_sys::{JSON, Object, Reflect};
 use risemark::{
     Plan,
     drilling::Effort,
@@ -14,6 +14,7 @@ use risemark::{
     foam::{PourPlan, pour_wall},
     job::{Job, ShotSpace},
     language::{Language, Speech},
+    plan::WallPlan,
     plan_wall,
     quantity::Units,
     rules::Rules,
@@ -38,14 +39,11 @@ const TYPES_SECTION: &str = include_str!("api.d.ts");
 pub fn plan(job: &JsValue, options: &JsValue) -> Result<JsValue, JsValue> {
     let text = text(job)?;
     KNOWN.with_borrow_mut(|known| {
-        let Known { job, whole, .. } = known_of(known, text)?;
+        let known = known_of(known, text)?;
         let options: PlanOptions =
-            read(options, "order").map_err(|findings| thrown(&findings, job.units))?;
-        let Whole { plan, pour, shot } = whole.get_or_insert_with(|| Whole::of(job));
-        let shot = options
-            .order
-            .then(|| &*shot.get_or_insert_with(|| risemark::shoot(job, plan, &pour.product)));
-        out(&file::report(plan, pour, shot))
+            read(options, &["order"]).map_err(|findings| thrown(&findings, known.job.units))?;
+        let Whole { plan, pour, shot } = known.whole(options.order.unwrap_or(true));
+        out(&file::report(plan, pour, shot.as_ref().filter(|_| options.order.unwrap_or(true))))
     })
 }
 
@@ -59,9 +57,10 @@ pub fn sheet(job: &JsValue, wall_id: &str, options: &JsValue) -> Result<JsValue,
     let text = text(job)?;
     KNOWN.with_borrow_mut(|known| {
         let known = known_of(known, text)?;
-        let thrown = |findings: Vec<Finding>| thrown(&findings, known.job.units);
-        let options: Options =
-            read(options, "paper, orientation, acknowledged and language").map_err(thrown)?;
+        let units = known.job.units;
+        let thrown = |findings: Vec<Finding>| thrown(&findings, units);
+        let names = ["paper", "orientation", "acknowledged", "language", "order"];
+        let options: Options = read(options, &names).map_err(thrown)?;
         out(&drawn(known, wall_id, &options).map_err(thrown)?)
     })
 }
@@ -83,18 +82,24 @@ struct Whole {
     shot: Option<Staged<ShotPlan>>,
 }
 
-impl Whole {
-    fn of(job: &Job) -> Self {
-        let plan = risemark::plan(job);
-        let pour = risemark::pour(job, &plan);
-        Self { plan, pour, shot: None }
-    }
-}
-
 impl Known {
     fn read(text: String) -> Result<Self, JsValue> {
         let job = file::read(&text).map_err(|findings| thrown(&findings, Units::default()))?;
         Ok(Self { text, job, whole: None })
+    }
+
+    /// The whole plan, with the order where that is wanted or known.
+    fn whole(&mut self, with_order: bool) -> &Whole {
+        let Self { job, whole, .. } = self;
+        let whole = whole.get_or_insert_with(|| {
+            let plan = risemark::plan(job);
+            let pour = risemark::pour(job, &plan);
+            Whole { plan, pour, shot: None }
+        });
+        if with_order && whole.shot.is_none() {
+            whole.shot = Some(risemark::shoot(job, &whole.plan, &whole.pour.product));
+        }
+        whole
     }
 }
 
@@ -103,26 +108,23 @@ thread_local! {
 }
 
 /// How a job is planned, as another page says it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
+#[serde(default)]
 struct PlanOptions {
-    order: bool,
-}
-
-impl Default for PlanOptions {
-    fn default() -> Self {
-        Self { order: true }
-    }
+    /// Whether the order of the shots is planned too.
+    order: Option<bool>,
 }
 
 /// How sheets are made, as another page says it.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 struct Options {
     paper: PaperName,
     orientation: OrientationName,
     acknowledged: Option<String>,
     language: LanguageName,
+    /// Whether the sheets tell the turns of the shots; without them no other wall need be planned.
+    order: Option<bool>,
 }
 
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
@@ -202,21 +204,20 @@ impl From<Sheet> for SheetReport {
 }
 
 fn drawn(
-    known: &Known,
+    known: &mut Known,
     wall_id: &str,
     options: &Options,
 ) -> Result<Vec<SheetReport>, Vec<Finding>> {
-    let Known { job, whole, .. } = known;
-    let Some(idx) = job.walls.iter().position(|wall| wall.id == wall_id) else {
-        let problem = Problem::Unexpected {
-            found: Content::Written(format!("“{wall_id}”")),
-            expected: Content::Written("the id of a wall of the job".to_owned()),
-        };
-        return Err(vec![Finding::new(Place::default().field("wallId"), problem)]);
+    let Some(idx) = known.job.walls.iter().position(|wall| wall.id == wall_id) else {
+        return Err(refused("wallId", wall_id, "the id of a wall of the job"));
     };
+    if options.order.unwrap_or(true) {
+        known.whole(true);
+    }
+    let Known { job, whole, .. } = &*known;
     let rules = Rules::of(job);
     let planned = whole.as_ref().and_then(|whole| whole.plan.walls.get(idx));
-    // No other wall is planned for the sheets of this one.
+    // Without the order no other wall is planned for the sheets of this one.
     let plan = planned
         .map_or_else(|| Cow::Owned(plan_wall(job, idx, &rules, Effort::Thorough)), Cow::Borrowed);
     let stop = |finding: &&Finding| finding.problem.severity() == Severity::Stop;
@@ -224,13 +225,31 @@ fn drawn(
     if !stops.is_empty() && options.reason().is_none() {
         return Err(stops);
     }
-    // Without the order, so that the sheets are the same whether or not all of the job was planned before.
-    let tested = tested(known, &rules);
-    let poured = pour_wall(job, &tested, &plan);
-    let (flow, pour) = &poured.product;
-    let shots = WallShots::of(flow, pour, None).with_findings(&plan, &poured.findings);
+    let shots = shots(known, idx, (&plan, &rules), options.order.unwrap_or(true));
     let drawn = sheets(job, &plan, &rules, &SheetOptions { shots, ..options.to_sheet_options() });
     Ok(drawn.into_iter().map(SheetReport::from).collect())
+}
+
+/// What is shot through the holes of a wall. What is known of the whole job is told with the order
+/// alone, so that sheets are the same whether or not all of the job was planned before.
+fn shots(
+    known: &Known,
+    idx: usize,
+    (plan, rules): (&WallPlan, &Rules),
+    with_order: bool,
+) -> WallShots {
+    match &known.whole {
+        Some(Whole { pour, shot: Some(shot), .. }) if with_order => {
+            let said: Vec<Finding> = pour.findings.iter().chain(&shot.findings).cloned().collect();
+            let PourPlan { flow, walls, .. } = &pour.product;
+            WallShots::of(flow, &walls[idx], Some((&shot.product, idx))).with_findings(plan, &said)
+        }
+        _ => {
+            let poured = pour_wall(&known.job, &tested(known, rules), plan);
+            let (flow, pour) = &poured.product;
+            WallShots::of(flow, pour, None).with_findings(plan, &poured.findings)
+        }
+    }
 }
 
 /// The plan of the walls that test shots were made in, or of all where that is known.
@@ -255,16 +274,29 @@ fn known_of(known: &mut Option<Known>, text: String) -> Result<&mut Known, JsVal
 }
 
 /// Options, or their defaults where there are none; `names` are those there are.
-fn read<T: Default + DeserializeOwned>(options: &JsValue, names: &str) -> Result<T, Vec<Finding>> {
+fn read<T: Default + DeserializeOwned>(
+    options: &JsValue,
+    names: &[&str],
+) -> Result<T, Vec<Finding>> {
     if options.is_undefined() || options.is_null() {
         return Ok(T::default());
     }
-    serde_wasm_bindgen::from_value(options.clone()).map_err(|error| {
-        let expected = Content::Written(names.to_owned());
-        let found = Content::Written(error.to_string());
-        let problem = Problem::Unexpected { found, expected };
-        vec![Finding::new(Place::default().field("options"), problem)]
-    })
+    let expected = names.join(", ");
+    if let Some(given) = Object::try_from(options) {
+        let given = Object::keys(given);
+        let mut given = given.iter().filter_map(|name| name.as_string());
+        if let Some(unknown) = given.find(|name| !names.contains(&name.as_str())) {
+            return Err(refused("options", &unknown, &expected));
+        }
+    }
+    serde_wasm_bindgen::from_value(options.clone())
+        .map_err(|error| refused("options", &error.to_string(), &expected))
+}
+
+fn refused(field: &'static str, found: &str, expected: &str) -> Vec<Finding> {
+    let found = Content::Written(format!("“{found}”"));
+    let problem = Problem::Unexpected { found, expected: Content::Written(expected.to_owned()) };
+    vec![Finding::new(Place::default().field(field), problem)]
 }
 
 /// A job as the text of its file. The browser itself refuses objects that hold themselves, and the

@@ -24,6 +24,7 @@ pub mod history;
 pub mod link;
 pub mod part;
 pub mod planner;
+pub mod poured;
 pub mod printing;
 pub mod room;
 pub mod route;

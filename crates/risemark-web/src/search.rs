@@ -103,8 +103,8 @@ impl Search {
             return;
         }
         let looked_at = match self.session.route() {
-            Route::Wall(id) => Some(id),
-            _ => None,
+            Route::Wall(id) | Route::Sheets(id) => Some(id),
+            Route::Job | Route::Foam => None,
         };
         let next = self.session.planned.with(|planned| {
             let next = planned.to_search(looked_at.as_deref())?;

@@ -23,8 +23,10 @@ use crate::{
     history::History,
     link,
     planner::{Found, Planned, PlannedWall},
+    poured::{Poured, poured},
     route::Route,
     search,
+    shooting::OrderSearch,
     store::keeper::{Keeper, Start},
     words,
 };
@@ -61,6 +63,10 @@ pub struct Session {
     last_wall: RwSignal<Option<String>>,
     /// The plan of the job.
     pub planned: Memo<Planned>,
+    /// What is poured by it.
+    pub poured: Memo<Arc<Poured>>,
+    /// The search for the order of its shots, once a place has asked for it.
+    pub order: OrderSearch,
     /// How lengths are typed and shown.
     pub units: Memo<Units>,
 }
@@ -84,6 +90,8 @@ impl Session {
             keeper,
             history,
             planned,
+            poured: poured(history, planned),
+            order: OrderSearch::default(),
             units: Memo::new(move |_| history.with(|history| history.job().units)),
             selection: RwSignal::default(),
             acknowledged: RwSignal::default(),

@@ -63,6 +63,8 @@ pub struct OrderSearch {
     pub said: RwSignal<Vec<Finding>>,
     /// How much of the search is done, from 0 to 1.
     pub share: RwSignal<f64>,
+    /// The edition of what is poured that is searched or was.
+    edition: RwSignal<Option<usize>>,
     /// Counts searches; what an earlier one still tells is not heard.
     turn: RwSignal<usize>,
     shots: StoredValue<Option<Unordered>>,
@@ -91,6 +93,7 @@ impl Default for OrderSearch {
             plan: RwSignal::new(None),
             said: RwSignal::new(Vec::new()),
             share: RwSignal::new(1.0),
+            edition: RwSignal::new(None),
             turn: RwSignal::new(0),
             shots: StoredValue::new(None),
             helper: StoredValue::new_local(None),
@@ -99,8 +102,29 @@ impl Default for OrderSearch {
 }
 
 impl OrderSearch {
-    /// Searches the order of other shots, and no longer of those before.
-    pub fn begin(self, shots: Unordered) {
+    /// Searches the order of what is poured, and no longer of what was before.
+    pub fn seek(self, edition: usize, shots: impl FnOnce() -> Unordered) {
+        if untrack(|| self.edition.get()) != Some(edition) {
+            self.begin(shots());
+            self.edition.set(Some(edition));
+        }
+    }
+
+    /// Shows no order of anything that was poured before.
+    pub fn forget_all_but(self, edition: usize) {
+        if untrack(|| self.edition.get()) != Some(edition) {
+            self.plan.set(None);
+            self.said.set(Vec::new());
+        }
+    }
+
+    /// The order of what is poured, and what is to be said of it, once the search is over.
+    pub fn found(self, edition: usize) -> Option<(Arc<ShotPlan>, Vec<Finding>)> {
+        let is_over = self.edition.get() == Some(edition) && 1.0 <= self.share.get();
+        is_over.then(|| Some((self.plan.get()?, self.said.get()))).flatten()
+    }
+
+    fn begin(self, shots: Unordered) {
         self.stop();
         let turn = untrack(|| self.turn.get());
         self.share.set(0.0);

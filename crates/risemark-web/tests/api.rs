@@ -100,12 +100,27 @@ fn sheets_are_drawn_on_the_paper_that_is_asked_for() {
 }
 
 #[wasm_bindgen_test]
+fn sheets_tell_turns_unless_they_are_left_out() {
+    let drawn = |options: &str| {
+        let sheets = api::sheet(&object(WORKSHOP), "workshop-north", &object(options));
+        value(&sheets.expect("sheets")).to_string()
+    };
+    let (with, without) = (drawn("{}"), drawn(r#"{ "order": false }"#));
+    assert!(with.contains(">turn<") && !without.contains(">turn<"), "a column of turns");
+    assert_eq!(drawn(r#"{ "order": true }"#), with, "as when nothing is said of it");
+}
+
+#[wasm_bindgen_test]
 fn unknown_walls_and_options_are_refused() {
     let job = object(WORKSHOP);
     let findings = thrown(api::sheet(&job, "nowhere", &JsValue::UNDEFINED));
     assert!(findings[0]["message"].to_string().contains("nowhere"), "{findings}");
     let findings = thrown(api::sheet(&job, "workshop-north", &object(r#"{ "paper": "b5" }"#)));
     assert!(findings[0]["message"].to_string().contains("b5"), "{findings}");
+    let findings = thrown(api::sheet(&job, "workshop-north", &object(r#"{ "papier": "a4" }"#)));
+    assert!(findings[0]["message"].to_string().contains("papier"), "{findings}");
+    let findings = thrown(api::plan(&job, &object(r#"{ "orders": false }"#)));
+    assert!(findings[0]["message"].to_string().contains("orders"), "{findings}");
 }
 
 #[wasm_bindgen_test]

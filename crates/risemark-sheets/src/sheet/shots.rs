@@ -1,7 +1,7 @@
 //! What the sheets tell of the shots: seconds, and turns where there is an order.
 
 use risemark::{
-    finding::Finding,
+    finding::{Finding, Problem},
     foam::{Flow, FlowBasis, HolePour, WallPour},
     language::Language,
     plan::WallPlan,
@@ -59,11 +59,12 @@ impl WallShots {
         Self { shots: shots.collect(), by: (&flow.basis).into(), findings: Vec::new() }
     }
 
-    /// The same with what of a job's findings concerns this wall.
+    /// The same with what of a job's findings concerns this wall; the first wall bears those of no wall.
     #[must_use]
     pub fn with_findings(mut self, wall: &WallPlan, found: &[Finding]) -> Self {
         let is_here = |finding: &&Finding| {
-            finding.place.wall.as_ref().is_some_and(|place| place.number == wall.wall.number)
+            let number = finding.place.wall.as_ref().map_or(FIRST, |place| place.number);
+            number == wall.wall.number && !is_told_by_the_table(&finding.problem)
         };
         self.findings.extend(found.iter().filter(is_here).cloned());
         self
@@ -83,6 +84,14 @@ impl From<&FlowBasis> for SecondsBy {
             FlowBasis::Fitted(_) => Self::TestShots,
         }
     }
+}
+
+/// The wall whose sheets the crew takes up first.
+const FIRST: usize = 1;
+
+/// What the seconds rest on stands beside them.
+fn is_told_by_the_table(problem: &Problem) -> bool {
+    matches!(problem, Problem::FlowUntested { .. } | Problem::OneTestShot { .. })
 }
 
 /// The shots that spray at all, as the order has them.

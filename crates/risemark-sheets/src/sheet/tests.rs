@@ -4,9 +4,11 @@ use std::collections::BTreeSet;
 
 use risemark::{
     Plan,
+    finding::{Finding, Place, Problem},
     job::{End, Job},
     plan,
-    quantity::Units,
+    plan::WallPlan,
+    quantity::{Units, seconds},
 };
 
 use super::*;
@@ -121,11 +123,15 @@ fn what_was_found_of_the_shots_of_a_wall_stands_on_its_sheets_alone() {
     other.id = "other".to_owned();
     job.walls.push(other);
     let plan = plan(&job);
-    let found = risemark::pour(&job, &plan).findings;
+    let mut found = risemark::pour(&job, &plan).findings;
     let here = WallShots::default().with_findings(&plan.walls[0], &found).findings;
     let there = WallShots::default().with_findings(&plan.walls[1], &found).findings;
     assert_eq!((here.len(), there.len()), (1, 1), "one each of {found:?}");
     assert_ne!(here, there, "each its own");
+    let problem = Problem::WaitsCostNozzles { n_waits: 2, longest: seconds(40.0) };
+    found.push(Finding::new(Place::default(), problem));
+    let of_job = |wall: &WallPlan| WallShots::default().with_findings(wall, &found).findings.len();
+    assert_eq!((of_job(&plan.walls[0]), of_job(&plan.walls[1])), (2, 1), "the job's on the first");
     let said = |language| -> String {
         let sheets = drawn_with_shots(language, &job, Paper::Letter);
         let texts = sheets.iter().flat_map(texts);

@@ -133,13 +133,18 @@ fn drawing(board: Board) -> String {
     let svg = svg.unwrap_or_default();
     match board.session.selection() {
         Selection::Place(Place { part: Part::Compartment(CompartmentId(number)), .. }) => {
-            let attribute = format!("data-compartment=\"{number}\"");
-            svg.replace(&attribute, &format!("{attribute} data-chosen"))
+            with_chosen(&svg, CompartmentId(number))
         }
         Selection::Place(_) | Selection::Hole(_) | Selection::Entries(_) | Selection::Nothing => {
             svg
         }
     }
+}
+
+/// A drawing with one of its compartments marked as chosen.
+pub fn with_chosen(svg: &str, CompartmentId(number): CompartmentId) -> String {
+    let attribute = format!("data-compartment=\"{number}\"");
+    svg.replace(&attribute, &format!("{attribute} data-chosen"))
 }
 
 fn label(plan: &WallPlan) -> String {

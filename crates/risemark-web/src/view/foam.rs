@@ -6,49 +6,15 @@ pub mod plots;
 pub mod test_shots;
 pub mod wishes;
 
-use std::sync::Arc;
-
 use leptos::prelude::*;
-use risemark::{
-    Plan,
-    finding::Staged,
-    foam::{FlowBasis, PourPlan, pour},
-    job::FoamSettings,
-    wording::foam as said,
-};
+use risemark::{foam::FlowBasis, job::FoamSettings, wording::foam as said};
 
 use super::{findings, later::later};
-use crate::{command::Command, part::Part, session::Session, shooting::OrderSearch, words};
-
-/// A job's plan with what is poured by it.
-#[derive(Debug, Clone)]
-pub struct Poured {
-    /// The plan of the walls.
-    pub plan: Plan,
-    /// What is shot through their holes.
-    pub pour: Staged<PourPlan>,
-    /// Counts what was poured, so that no two of them bear one number.
-    edition: usize,
-}
-
-impl PartialEq for Poured {
-    fn eq(&self, other: &Self) -> bool {
-        self.edition == other.edition
-    }
-}
+use crate::{command::Command, part::Part, poured::Poured, session::Session, words};
 
 /// The page.
 pub fn page(session: Session) -> AnyView {
-    let poured = Memo::new(move |earlier: Option<&Arc<Poured>>| {
-        let edition = earlier.map_or(0, |earlier| earlier.edition + 1);
-        let walls = session
-            .planned
-            .with(|planned| planned.walls.iter().map(|wall| (**wall.plan()).clone()).collect());
-        let plan = Plan { rules: (*session.rules()).clone(), walls };
-        let pour = session.job(|job| pour(job, &plan));
-        Arc::new(Poured { plan, pour, edition })
-    });
-    let found = OrderSearch::default();
+    let poured = session.poured;
     view! {
         <main id="content" class="with-panel" tabindex="-1">
             <div class="title">
@@ -62,11 +28,11 @@ pub fn page(session: Session) -> AnyView {
                     (!said.is_empty()).then(|| findings::plain(session, said))
                 })}
                 <h2 id="order-title">{words::ORDER.text()}</h2>
-                {order::order(session, poured, found)}
+                {order::order(session, poured)}
             </section>
             <section class="panel" aria-label=words::PANEL.text()>
                 {test_shots::test_shots(session, poured)}
-                {later(move || buying::buying(session, poured, found))}
+                {later(move || buying::buying(session, poured))}
             </section>
         </main>
     }

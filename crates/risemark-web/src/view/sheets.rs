@@ -4,16 +4,16 @@ use std::sync::Arc;
 
 use leptos::{ev, prelude::*};
 use risemark::{
-    Plan,
     drilling::Effort,
     finding::{Finding, Severity},
     foam::pour_wall,
     plan::WallPlan,
     plan_wall,
+    shots::ShotPlan,
 };
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
 
-use super::{field::choice, findings};
+use super::{field::choice, findings, foam::order::searched};
 use crate::{
     files, part::Part, planner::PlannedWall, printing, route::Route, session::Session, words,
 };
@@ -32,9 +32,12 @@ struct Set {
 
 /// The page with the sheets of a wall, or of all walls.
 pub fn page(session: Session, id: String) -> AnyView {
+    // A search that goes on changes nothing on paper.
+    let ordered =
+        Memo::new(move |_| session.order.found(session.poured.with(|poured| poured.edition)));
     let sets = {
         let id = id.clone();
-        Memo::new(move |_| sets(session, &id))
+        Memo::new(move |_| ordered.with(|ordered| sets(session, &id, ordered.as_ref())))
     };
     let printable = Memo::new(move |_| {
         let ready = |set: &Set| set.stops.is_empty() || session.acknowledged(&set.id).is_some();
@@ -62,6 +65,7 @@ pub fn page(session: Session, id: String) -> AnyView {
                     {words::PRINT.text()}
                 </button>
             </div>
+            {searched(session)}
             {move || sets.with(Vec::is_empty).then(|| view! { <p>{words::NOTHING_TO_PRINT.text()}</p> })}
             {move || sets.get().into_iter().map(|set| shown(session, set)).collect_view()}
         </main>
@@ -75,20 +79,27 @@ fn printable_rules(sheets: &[Sheet]) {
     }
 }
 
-fn sets(session: Session, id: &str) -> Vec<Set> {
+fn sets(session: Session, id: &str, ordered: Option<&(Arc<ShotPlan>, Vec<Finding>)>) -> Vec<Set> {
     let rules = session.rules();
     let walls = session.planned.with(|planned| planned.walls.clone());
-    let wanted = walls.iter().filter(|planned| id == EVERY || planned.wall.id == id);
-    // The bays of test shots may be in any wall.
-    let all = walls.iter().map(|planned| (**planned.plan()).clone()).collect();
-    let all = Plan { rules: (*rules).clone(), walls: all };
-    let set = |planned: &PlannedWall| {
+    let poured = session.poured.get();
+    let set = |(idx, planned): (usize, &PlannedWall)| {
         let wall = &planned.wall;
         let plan = &best(session, planned);
-        let poured = session.job(|job| pour_wall(job, &all, plan));
-        let (flow, pour) = &poured.product;
-        let shots = WallShots::of(flow, pour, None).with_findings(plan, &poured.findings);
-        let options = SheetOptions { shots, ..session.sheet_options(&wall.id) };
+        // The bays of test shots may be in any wall.
+        let here = session.job(|job| pour_wall(job, &poured.plan, plan));
+        let (flow, pour) = &here.product;
+        // Turns belong to the holes of the plan that was put in order.
+        let is_ordered = poured.plan.walls.get(idx) == Some(&**plan);
+        let ordered = ordered.filter(|_| is_ordered);
+        let said = ordered.iter().flat_map(|(_, said)| said);
+        let of_job = poured.pour.findings.iter().filter(|finding| finding.place.wall.is_none());
+        let found: Vec<Finding> = here.findings.iter().chain(of_job).chain(said).cloned().collect();
+        let shots = WallShots::of(flow, pour, ordered.map(|(order, _)| (&**order, idx)));
+        let options = SheetOptions {
+            shots: shots.with_findings(plan, &found),
+            ..session.sheet_options(&wall.id)
+        };
         let stops =
             plan.findings.iter().filter(|finding| finding.problem.severity() == Severity::Stop);
         Set {
@@ -98,6 +109,8 @@ fn sets(session: Session, id: &str) -> Vec<Set> {
             sheets: session.job(|job| sheets(job, plan, &rules, &options)),
         }
     };
+    let wanted =
+        walls.iter().enumerate().filter(|(_, planned)| id == EVERY || planned.wall.id == id);
     wanted.map(set).collect()
 }
 

@@ -176,6 +176,7 @@ texts! {
     SPRAYED_INTO = "Sprayed into", "Se inyectó en";
     A_BOX = "a box", "una caja";
     THE_BAY = "Its bay", "Su espacio";
+    TOUCH_THE_BAY = "Or touch the bay:", "O toque el espacio:";
     BOX_WIDTH = "Clear width", "Ancho libre";
     BOX_DEPTH = "Clear depth", "Profundidad libre";
     NOZZLE_NUMBER = "Number of the nozzle", "Número de la boquilla";

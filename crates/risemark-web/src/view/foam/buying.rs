@@ -10,12 +10,12 @@ use risemark::{
     wording::foam as said,
 };
 
-use super::{Poured, plots, settings};
+use super::{plots, settings};
 use crate::{
     files,
     part::Part,
+    poured::Poured,
     session::Session,
-    shooting::OrderSearch,
     view::field::{number, optional_text, refused, whole},
     words::{self, Word},
 };
@@ -83,7 +83,7 @@ const FIGURES: [Figure; 6] = [
 static AT_HAND: Bounds = Bounds { default: f64::NEG_INFINITY, ..limits::KITS_AT_HAND };
 
 /// Kits with their chances, consumables, hours, prices.
-pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: OrderSearch) -> AnyView {
+pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
     let settings = settings(session);
     let figures = FIGURES.map(|((word, name), bounds, unit, get, put)| {
         number((word.text(), name), bounds, settings.optional(get, put), unit)
@@ -110,7 +110,7 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>, found: OrderSearch) -
         </section>
         <section id="list" aria-labelledby="list-title">
             <h2 id="list-title">{words::SHOPPING_LIST.text()}</h2>
-            {move || poured.with(|poured| list(session, poured, found))}
+            {move || poured.with(|poured| list(session, poured))}
             <details class="group" id="group-prices">
                 <summary><h3>{words::YOUR_PRICES.text()}</h3></summary>
                 <div class="fields">
@@ -240,18 +240,18 @@ fn kits(session: Session, poured: &Poured) -> AnyView {
     .into_any()
 }
 
-fn bought(session: Session, poured: &Poured, found: OrderSearch) -> Consumables {
+fn bought(session: Session, poured: &Poured) -> Consumables {
     let pour = &poured.pour.product;
-    let shooting = found.plan.get().map_or_else(
+    let shooting = session.order.plan.get().map_or_else(
         || ShotTotals::unplanned(pour),
         |order| ShotTotals { nozzles: order.n_nozzles, time: order.end },
     );
     session.job(|job| consumables(job, &poured.plan, pour, &shooting))
 }
 
-fn list(session: Session, poured: &Poured, found: OrderSearch) -> AnyView {
+fn list(session: Session, poured: &Poured) -> AnyView {
     let language = words::language();
-    let bought = bought(session, poured, found);
+    let bought = bought(session, poured);
     let sign = session.job(|job| job.foam.prices.currency.clone()).unwrap_or_default();
     let costs = words::costs(&bought, &sign);
     let money = move |value: Option<f64>| {

@@ -13,13 +13,11 @@ use risemark::{
 };
 use risemark_sheets::{Fit, Layer, Picture, View, screen};
 
-use super::{
-    Poured,
-    wishes::{names, wishes},
-};
+use super::wishes::{names, wishes};
 use crate::{
     command::Command,
     part::Part,
+    poured::Poured,
     session::Session,
     shooting::OrderSearch,
     view::{field::number, findings},
@@ -69,25 +67,9 @@ pub struct Shown {
 }
 
 /// The order, how it was found, and what it is planned by.
-pub fn order(session: Session, poured: Memo<Arc<Poured>>, search: OrderSearch) -> AnyView {
+pub fn order(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
+    let search = session.order;
     let shown = Shown { search, chosen: RwSignal::new(None), zoom: RwSignal::new(1.0) };
-    Effect::new(move || {
-        let poured = poured.get();
-        let pour = &poured.pour.product;
-        search.begin(session.job(|job| Unordered::new(job, &poured.plan, pour)));
-    });
-    let stop = move |_| search.stop();
-    let searching = move || {
-        (search.share.get() < 1.0).then(|| {
-            view! {
-                <p class="quiet" id="order-searching">
-                    {words::SEARCHING_ORDER.text()}" "
-                    <progress max="1" prop:value=move || search.share.get()></progress>
-                    <button type="button" id="stop-search" on:click=stop>{words::STOP_SEARCH.text()}</button>
-                </p>
-            }
-        })
-    };
     let ordered = move || search.plan.get().filter(|plan| !plan.order.is_empty());
     let found = move || {
         ordered().map(|plan| {
@@ -101,7 +83,7 @@ pub fn order(session: Session, poured: Memo<Arc<Poured>>, search: OrderSearch) -
     // The wishes stay as they are while better orders come, and so does the focus in them.
     let is_ordered = Memo::new(move |_| ordered().is_some());
     view! {
-        {searching}
+        {searched(session)}
         {move || {
             let said = search.said.get();
             (!said.is_empty()).then(|| findings::plain(session, &said))
@@ -112,6 +94,31 @@ pub fn order(session: Session, poured: Memo<Arc<Poured>>, search: OrderSearch) -
         {crew(session)}
     }
     .into_any()
+}
+
+/// Has the order searched as long as this is on the screen, and shows how far that is.
+pub fn searched(session: Session) -> AnyView {
+    let search = session.order;
+    let unordered = move |poured: &Poured| {
+        session.job(|job| Unordered::new(job, &poured.plan, &poured.pour.product))
+    };
+    search.forget_all_but(session.poured.with_untracked(|poured| poured.edition));
+    Effect::new(move || {
+        session.poured.with(|poured| search.seek(poured.edition, || unordered(poured)));
+    });
+    let stop = move |_| search.stop();
+    let searching = move || {
+        (search.share.get() < 1.0).then(|| {
+            view! {
+                <p class="quiet screen-only" id="order-searching">
+                    {words::SEARCHING_ORDER.text()}" "
+                    <progress max="1" prop:value=move || search.share.get()></progress>
+                    <button type="button" id="stop-search" on:click=stop>{words::STOP_SEARCH.text()}</button>
+                </p>
+            }
+        })
+    };
+    searching.into_any()
 }
 
 fn crew(session: Session) -> AnyView {

@@ -2,21 +2,28 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use leptos::{ev, prelude::*};
 use risemark::{
     compartments::{Compartment, State},
+    finding::CompartmentId,
     foam::bay_at,
     job::{FoamSettings, ShotSpace, TestShot, Wall},
     limits::{self, Bounds},
     plan::WallPlan,
     quantity::{Length, inches, to_liters, to_liters_per_second},
 };
+use risemark_sheets::{Fit, Layer, Picture, View, screen};
+use wasm_bindgen::JsCast;
 
-use super::{Poured, plots, settings};
+use super::{plots, settings};
 use crate::{
     part::Part,
+    poured::Poured,
     session::Session,
-    view::field::{choice, chosen_of, length, number, refused, whole},
+    view::{
+        elevation::with_chosen,
+        field::{choice, chosen_of, length, number, refused, whole},
+    },
     words,
 };
 
@@ -225,8 +232,9 @@ fn sizes(space: &Part<ShotSpace>) -> AnyView {
     .into_any()
 }
 
-/// The bay of a shot, from a list of those of its wall.
+/// The bay of a shot, from a list of those of its wall or touched on its picture.
 fn bay(session: Session, space: Part<ShotSpace>) -> AnyView {
+    let picture = picture(session, space.clone());
     let reading = space.clone();
     // Places with their words, and the position of the chosen one.
     let list = Memo::new(move |_| {
@@ -264,7 +272,62 @@ fn bay(session: Session, space: Part<ShotSpace>) -> AnyView {
         },
     );
     let choice = chosen_of((words::THE_BAY.text(), "bay"), options, which);
-    view! { <div class="stacked">{choice}</div> }.into_any()
+    view! {
+        <div class="stacked">{choice}</div>
+        {picture}
+    }
+    .into_any()
+}
+
+/// Pixels a millimetre of wall: a bay is as wide as a finger.
+const SCALE: f64 = 0.11;
+
+/// The wall of a shot, to touch the bay that it was sprayed into.
+fn picture(session: Session, space: Part<ShotSpace>) -> AnyView {
+    let reading = space.clone();
+    let shot_at = move || match reading.get()? {
+        ShotSpace::Bay { wall, at } => Some((session.planned_wall(&wall)?, at)),
+        ShotSpace::Box { .. } => None,
+    };
+    let shot_at = Memo::new(move |_| shot_at());
+    let pick = move |event: ev::MouseEvent| {
+        let Some((planned, _)) = shot_at.get_untracked() else { return };
+        let plan = planned.plan();
+        let touched = compartment_under(&event).and_then(|id| plan.compartment(id));
+        // Foam that is sprayed in from the bottom rises in the lowest space there.
+        let bay = touched.and_then(|touched| bay_at(plan, middle(touched)));
+        if let Some(bay) = bay.filter(|bay| bay.state == State::Fillable) {
+            let (wall, at) = (planned.wall.id.clone(), middle(bay));
+            // A place in a bay of the wall is always a good one.
+            drop(space.set(ShotSpace::Bay { wall, at }));
+        }
+    };
+    let drawn = move || {
+        let (planned, at) = shot_at.get()?;
+        let view = View {
+            fit: Fit::Scale(SCALE),
+            layers: vec![Layer::Framing, Layer::Compartments],
+            language: words::language(),
+            ..View::wide(0.0)
+        };
+        let Picture { svg, .. } = screen(planned.plan(), session.units.get(), &view);
+        let bay = bay_at(planned.plan(), at);
+        Some(bay.map_or(svg.clone(), |bay| with_chosen(&svg, bay.id)))
+    };
+    view! {
+        <p class="quiet">{words::TOUCH_THE_BAY.text()}</p>
+        <div class="threaded" tabindex="0" role="region" aria-label=words::THE_BAY.text()>
+            <div class="picture bays" on:click=pick inner_html=move || drawn().unwrap_or_default()></div>
+        </div>
+    }
+    .into_any()
+}
+
+/// The compartment that was touched on a drawing.
+fn compartment_under(event: &ev::MouseEvent) -> Option<CompartmentId> {
+    let element = event.target()?.dyn_into::<web_sys::Element>().ok()?;
+    let number = element.closest("[data-compartment]").ok()??.get_attribute("data-compartment")?;
+    number.parse().ok().map(CompartmentId)
 }
 
 fn statistics(poured: &Poured) -> AnyView {

@@ -9,8 +9,8 @@ use risemark::{
     shots::PlannedShot,
 };
 
-use super::{Poured, order::Shown};
-use crate::{command::Command, session::Session, view::field::refused, words};
+use super::order::Shown;
+use crate::{command::Command, poured::Poured, session::Session, view::field::refused, words};
 
 /// What the buttons act on.
 #[derive(Clone, Copy)]
