@@ -101,28 +101,30 @@ pub(super) fn evener(wall: &Wall, found: &mut Found, n_moves: usize) {
         let least = wall.least_cost();
         let mut random = Random::new(SEED);
         let mut current = best.clone();
-        for _ in 0..N_COOLINGS {
-            cooled(wall, (&mut current, &mut best), least, n_moves / N_COOLINGS, &mut random);
+        let n_each = n_moves / HEATS.len();
+        for heat in HEATS {
+            cooled(wall, (&mut current, &mut best), least, (n_each, heat), &mut random);
         }
         settle(wall, &mut best);
     }
     found.lines = best.lines;
 }
 
-/// Few walls need the second, almost none the third; one long cooling misses more.
-const N_COOLINGS: usize = 3;
+/// What a line may be worse by at the beginning of each cooling, in parts of a row: eight rows of a
+/// quarter of an inch, then far, then little. One long cooling misses more than three.
+const HEATS: [f64; 3] = [8_000.0, 32_000.0, 2_000.0];
 
 /// One cooling: worse lines are taken now and then, ever more seldom.
 fn cooled(
     wall: &Wall,
     (current, best): (&mut Costed, &mut Costed),
     least: i64,
-    n_moves: usize,
+    (n_moves, heat): (usize, f64),
     random: &mut Random,
 ) {
     let columns: i64 = wall.kinds.iter().map(|kind| kind.n_columns).sum();
     let per_line = columns / whole(best.lines.len().max(1));
-    let warm = TWO_INCHES * as_f64(per_line.max(1));
+    let warm = heat * as_f64(per_line.max(1));
     for at in 0..n_moves {
         if best.cost <= least {
             return;
@@ -148,9 +150,6 @@ fn cooled(
         }
     }
 }
-
-/// Eight rows of a quarter of an inch, in parts of a row.
-const TWO_INCHES: f64 = 8_000.0;
 
 /// Lines and how far their chains are from the most liked and even ones.
 #[derive(Debug, Clone)]

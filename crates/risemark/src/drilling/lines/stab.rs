@@ -116,13 +116,14 @@ fn busiest(
         let rows = from.max(low)..(to + 1).min(high + 1);
         rows.filter(|&row| kinds[idx].legal.contains(row)).for_each(|row| met[row - low] += 1);
     }
+    // A window more weighs as much as a half of chance, but now and then chance alone decides.
+    let chance = if random.below(4) == 0 { u64::MAX >> 1 } else { 512 };
     let score = |row: usize, random: &mut Random| {
         let further = match way {
             Way::Up => row - low,
             Way::Down => high - row,
         };
-        // A window more weighs as much as a half of chance.
-        (met[row - low] * 1_024 + random.next() % 512, further)
+        (met[row - low] * 1_024 + random.next() % chance, further)
     };
     let rows = (low..=high).filter(|&row| legal.contains(row));
     let scored = rows.map(|row| (score(row, random), row));
