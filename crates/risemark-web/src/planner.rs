@@ -16,6 +16,9 @@ use risemark::{
     rules::Rules,
 };
 
+/// In a job of more walls only the one in view is searched; paper searches the others when it is asked for.
+pub const EAGER: usize = 60;
+
 /// A job's plan, shared piece by piece with the plan before it.
 #[derive(Debug, Clone)]
 pub struct Planned {
@@ -122,7 +125,9 @@ impl PlannedWall {
 
 impl PartialEq for Planned {
     fn eq(&self, other: &Self) -> bool {
-        self.settings == other.settings && self.walls == other.walls
+        let best =
+            |planned: &Self| planned.walls.iter().map(|wall| wall.is_best).collect::<Vec<_>>();
+        self.settings == other.settings && self.walls == other.walls && best(self) == best(other)
     }
 }
 
@@ -180,6 +185,11 @@ impl Planned {
         let mut open = self.walls.iter().filter(|planned| !planned.is_best);
         let first = open.clone().next();
         open.find(|planned| Some(planned.wall.id.as_str()) == looked_at).or(first)
+    }
+
+    /// Whether better lines are still to come for some wall of a job that is searched to its end.
+    pub fn is_searched_on(&self) -> bool {
+        self.walls.len() <= EAGER && self.walls.iter().any(|planned| !planned.is_best)
     }
 
     /// The wall that bears an id, with its plan.
@@ -274,6 +284,7 @@ mod tests {
             }
             planned = Planned::of(&job, Some(&planned), None);
             while let Some(open) = planned.to_search(None) {
+                assert!(planned.is_searched_on(), "{} is open", open.wall.id);
                 let alone = Job { walls: vec![(*open.wall).clone()], ..job.clone() };
                 let drill = plan(&alone).walls.remove(0).drill;
                 let (lines, bound) = (drill.snap_lines, drill.lines_bound);
@@ -284,6 +295,7 @@ mod tests {
             let plans: Vec<WallPlan> =
                 planned.walls.iter().map(|wall| (**wall.plan()).clone()).collect();
             assert_eq!(plans, plan(&job).walls, "after step {step}");
+            assert!(!planned.is_searched_on(), "all walls have their best lines");
         }
     }
 }

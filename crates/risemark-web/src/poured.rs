@@ -7,6 +7,8 @@ use risemark::{
     Plan,
     finding::Staged,
     foam::{PourPlan, pour},
+    job::Job,
+    plan::WallPlan,
 };
 
 use crate::{history::History, planner::Planned};
@@ -20,6 +22,17 @@ pub struct Poured {
     pub pour: Staged<PourPlan>,
     /// Counts what was poured, so that no two of them bear one number.
     pub edition: usize,
+    job: Arc<Job>,
+    walls: Vec<Arc<WallPlan>>,
+}
+
+impl Poured {
+    fn is_of(&self, job: &Arc<Job>, walls: &[Arc<WallPlan>]) -> bool {
+        let same = |(a, b): (&Arc<WallPlan>, &Arc<WallPlan>)| Arc::ptr_eq(a, b);
+        Arc::ptr_eq(&self.job, job)
+            && self.walls.len() == walls.len()
+            && self.walls.iter().zip(walls).all(same)
+    }
 }
 
 impl PartialEq for Poured {
@@ -31,12 +44,17 @@ impl PartialEq for Poured {
 /// Pours a job again whenever it or its plan changes, and somebody looks.
 pub fn poured(history: RwSignal<History>, planned: Memo<Planned>) -> Memo<Arc<Poured>> {
     Memo::new(move |earlier: Option<&Arc<Poured>>| {
-        let edition = earlier.map_or(0, |earlier| earlier.edition + 1);
-        let plan = planned.with(|planned| {
-            let walls = planned.walls.iter().map(|wall| (**wall.plan()).clone()).collect();
-            Plan { rules: (*planned.rules).clone(), walls }
+        let job = history.with(History::shared_job);
+        let (rules, walls) = planned.with(|planned| {
+            let walls = planned.walls.iter().map(|wall| Arc::clone(wall.plan()));
+            ((*planned.rules).clone(), walls.collect::<Vec<_>>())
         });
-        let pour = history.with(|history| pour(history.job(), &plan));
-        Arc::new(Poured { plan, pour, edition })
+        if let Some(same) = earlier.filter(|earlier| earlier.is_of(&job, &walls)) {
+            return Arc::clone(same);
+        }
+        let edition = earlier.map_or(0, |earlier| earlier.edition + 1);
+        let plan = Plan { rules, walls: walls.iter().map(|wall| (**wall).clone()).collect() };
+        let pour = pour(&job, &plan);
+        Arc::new(Poured { plan, pour, edition, job, walls })
     })
 }

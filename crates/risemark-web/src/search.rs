@@ -22,7 +22,11 @@ use wasm_bindgen::{
 };
 use web_sys::{MessageEvent, Worker, WorkerOptions, WorkerType};
 
-use crate::{planner::Found, route::Route, session::Session};
+use crate::{
+    planner::{EAGER, Found},
+    route::Route,
+    session::Session,
+};
 
 /// The best lines of a job of one wall, in millimetres: how many there are at least, how many there are,
 /// their heights, and where the wall is of brick the places of its holes, each across and up.
@@ -47,9 +51,6 @@ pub fn worker() -> Option<Worker> {
     options.set_type(WorkerType::Module);
     Worker::new_with_options("./search.js", &options).ok()
 }
-
-/// In a job of more walls only the one in view is searched; paper searches the others when it is asked for.
-const EAGER: usize = 60;
 
 /// What goes on beside the screen.
 #[derive(Clone)]

@@ -117,11 +117,11 @@ impl Session {
 
     /// Reads something of the job, and again whenever the job changes.
     pub fn job<T>(self, read: impl FnOnce(&Job) -> T) -> T {
-        read(&self.job_now())
+        read(&self.shared_job())
     }
 
-    /// One way in for all who read, so that it is compiled once.
-    fn job_now(self) -> Arc<Job> {
+    /// The job as it is now. One way in for all who read, so that it is compiled once.
+    pub fn shared_job(self) -> Arc<Job> {
         self.history.with(History::shared_job)
     }
 

@@ -110,6 +110,13 @@ impl OrderSearch {
         }
     }
 
+    /// Searches nothing until there is something to seek.
+    pub fn wait(self) {
+        self.stop();
+        self.edition.set(None);
+        self.share.set(0.0);
+    }
+
     /// Shows no order of anything that was poured before.
     pub fn forget_all_but(self, edition: usize) {
         if untrack(|| self.edition.get()) != Some(edition) {

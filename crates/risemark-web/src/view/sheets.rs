@@ -7,8 +7,10 @@ use risemark::{
     drilling::Effort,
     finding::{Finding, Severity},
     foam::pour_wall,
+    job::{Job, Wall},
     plan::WallPlan,
     plan_wall,
+    rules::Rules,
     shots::ShotPlan,
 };
 use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
@@ -21,13 +23,22 @@ use crate::{
 /// The word in an address that stands for all walls.
 const EVERY: &str = "all";
 
-/// The sheets of one wall.
-#[derive(Debug, Clone, PartialEq)]
+/// The sheets of one wall, with what they were made of.
+#[derive(Debug, Clone)]
 struct Set {
-    id: String,
-    name: String,
+    wall: Arc<Wall>,
     stops: Vec<Finding>,
-    sheets: Vec<Sheet>,
+    sheets: Arc<[Sheet]>,
+    job: Arc<Job>,
+    plan: Arc<WallPlan>,
+    options: SheetOptions,
+}
+
+impl PartialEq for Set {
+    /// Sheets are shared as long as nothing changes on them.
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.sheets, &other.sheets)
+    }
 }
 
 /// The page with the sheets of a wall, or of all walls.
@@ -37,15 +48,19 @@ pub fn page(session: Session, id: String) -> AnyView {
         Memo::new(move |_| session.order.found(session.poured.with(|poured| poured.edition)));
     let sets = {
         let id = id.clone();
-        Memo::new(move |_| ordered.with(|ordered| sets(session, &id, ordered.as_ref())))
+        Memo::new(move |earlier: Option<&Vec<Set>>| {
+            let earlier = earlier.map_or(&[][..], Vec::as_slice);
+            ordered.with(|ordered| sets(session, &id, ordered.as_ref(), earlier))
+        })
     };
     let printable = Memo::new(move |_| {
-        let ready = |set: &Set| set.stops.is_empty() || session.acknowledged(&set.id).is_some();
+        let ready =
+            |set: &Set| set.stops.is_empty() || session.acknowledged(&set.wall.id).is_some();
         sets.with(|sets| !sets.is_empty() && sets.iter().all(ready))
     });
     Effect::new(move || {
         let all: Vec<Sheet> =
-            sets.with(|sets| sets.iter().flat_map(|set| set.sheets.clone()).collect());
+            sets.with(|sets| sets.iter().flat_map(|set| set.sheets.to_vec()).collect());
         // Without the rules the browser would choose the paper, so nothing is offered to be printed then.
         printable_rules(&all);
     });
@@ -79,34 +94,47 @@ fn printable_rules(sheets: &[Sheet]) {
     }
 }
 
-fn sets(session: Session, id: &str, ordered: Option<&(Arc<ShotPlan>, Vec<Finding>)>) -> Vec<Set> {
-    let rules = session.rules();
+/// The sheets of the wanted walls; those that are the same as before are not drawn again.
+fn sets(
+    session: Session,
+    id: &str,
+    ordered: Option<&(Arc<ShotPlan>, Vec<Finding>)>,
+    earlier: &[Set],
+) -> Vec<Set> {
+    let (job, rules) = (session.shared_job(), session.rules());
     let walls = session.planned.with(|planned| planned.walls.clone());
     let poured = session.poured.get();
     let set = |(idx, planned): (usize, &PlannedWall)| {
-        let wall = &planned.wall;
-        let plan = &best(session, planned);
+        let wall = Arc::clone(&planned.wall);
+        let is_same = |set: &&Set| Arc::ptr_eq(&set.job, &job) && set.wall.id == wall.id;
+        let earlier = earlier.iter().find(is_same);
+        let plan = best(&job, &rules, planned, earlier);
         // The bays of test shots may be in any wall.
-        let here = session.job(|job| pour_wall(job, &poured.plan, plan));
+        let here = pour_wall(&job, &poured.plan, &plan);
         let (flow, pour) = &here.product;
         // Turns belong to the holes of the plan that was put in order.
-        let is_ordered = poured.plan.walls.get(idx) == Some(&**plan);
+        let is_ordered = poured.plan.walls.get(idx) == Some(&*plan);
         let ordered = ordered.filter(|_| is_ordered);
         let said = ordered.iter().flat_map(|(_, said)| said);
         let of_job = poured.pour.findings.iter().filter(|finding| finding.place.wall.is_none());
         let found: Vec<Finding> = here.findings.iter().chain(of_job).chain(said).cloned().collect();
         let shots = WallShots::of(flow, pour, ordered.map(|(order, _)| (&**order, idx)));
         let options = SheetOptions {
-            shots: shots.with_findings(plan, &found),
+            shots: shots.with_findings(&plan, &found),
             ..session.sheet_options(&wall.id)
         };
+        if let Some(same) = earlier.filter(|set| set.options == options && set.plan == plan) {
+            return same.clone();
+        }
         let stops =
             plan.findings.iter().filter(|finding| finding.problem.severity() == Severity::Stop);
         Set {
-            id: wall.id.clone(),
-            name: wall.name.clone(),
+            wall,
             stops: stops.cloned().collect(),
-            sheets: session.job(|job| sheets(job, plan, &rules, &options)),
+            sheets: sheets(&job, &plan, &rules, &options).into(),
+            job: Arc::clone(&job),
+            plan,
+            options,
         }
     };
     let wanted =
@@ -115,20 +143,23 @@ fn sets(session: Session, id: &str, ordered: Option<&(Arc<ShotPlan>, Vec<Finding
 }
 
 /// The best plan of a wall: paper waits for no search.
-fn best(session: Session, planned: &PlannedWall) -> Arc<WallPlan> {
+fn best(job: &Job, rules: &Rules, planned: &PlannedWall, earlier: Option<&Set>) -> Arc<WallPlan> {
     if planned.is_best {
         return Arc::clone(planned.plan());
     }
-    let (rules, number) = (session.rules(), planned.plan().wall.number);
-    Arc::new(session.job(|job| plan_wall(job, number - 1, &rules, Effort::Thorough)))
+    earlier.map_or_else(
+        || Arc::new(plan_wall(job, planned.plan().wall.number - 1, rules, Effort::Thorough)),
+        |earlier| Arc::clone(&earlier.plan),
+    )
 }
 
 fn shown(session: Session, set: Set) -> AnyView {
-    let blocked = !set.stops.is_empty() && session.acknowledged(&set.id).is_none();
+    let Wall { id, name, .. } = &*set.wall;
+    let blocked = !set.stops.is_empty() && session.acknowledged(id).is_none();
     let stops = (!set.stops.is_empty()).then(|| stops(session, &set));
-    let pictures = set.sheets.into_iter().map(|sheet| picture(&set.name, sheet)).collect_view();
+    let pictures = set.sheets.iter().map(|sheet| picture(name, sheet.clone())).collect_view();
     view! {
-        <section class="set" class:blocked=blocked aria-label=set.name.clone()>
+        <section class="set" class:blocked=blocked aria-label=name.clone()>
             {stops}
             {pictures}
         </section>
@@ -157,10 +188,11 @@ fn picture(wall: &str, sheet: Sheet) -> impl IntoView {
 }
 
 fn stops(session: Session, set: &Set) -> AnyView {
-    let (id, known) = (set.id.clone(), session.acknowledged(&set.id).unwrap_or_default());
+    let id = set.wall.id.clone();
+    let known = session.acknowledged(&id).unwrap_or_default();
     let known_already = !known.is_empty();
     let take = move |event: ev::Event| session.acknowledge(&id, &event_target_value(&event));
-    let input = format!("reason-{}", set.id);
+    let input = format!("reason-{}", set.wall.id);
     view! {
         <div class="refused" class:screen-only=known_already>
             <p>{words::STOPPED.text()}</p>

@@ -17,6 +17,7 @@ use super::wishes::{names, wishes};
 use crate::{
     command::Command,
     part::Part,
+    planner::Planned,
     poured::Poured,
     session::Session,
     shooting::OrderSearch,
@@ -104,6 +105,10 @@ pub fn searched(session: Session) -> AnyView {
     };
     search.forget_all_but(session.poured.with_untracked(|poured| poured.edition));
     Effect::new(move || {
+        // Lines that change would have the search begun again for each wall.
+        if session.planned.with(Planned::is_searched_on) {
+            return search.wait();
+        }
         session.poured.with(|poured| search.seek(poured.edition, || unordered(poured)));
     });
     let stop = move |_| search.stop();
