@@ -7,6 +7,7 @@ use crate::{
     limits,
     quantity::{
         Length, NotALength, SAME, Units, at_step, count, inches, millimeters, same, shorter, steps,
+        whole,
     },
     tape,
 };
@@ -369,10 +370,6 @@ fn candidates(studs: &[Length], units: Units) -> Vec<Length> {
 
 /// More spacings and more studs to start from than these would take long to try, and change nothing.
 const MOST_TRIED: usize = 24;
-
-fn whole(count: usize) -> i64 {
-    i64::try_from(count).unwrap_or(i64::MAX)
-}
 
 #[cfg(test)]
 mod tests {

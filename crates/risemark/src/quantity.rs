@@ -205,6 +205,11 @@ pub fn from_whole(value: i64) -> f64 {
     value as f64
 }
 
+/// A count among numbers that may be negative.
+pub(crate) fn whole(count: usize) -> i64 {
+    i64::try_from(count).unwrap_or(i64::MAX)
+}
+
 /// A count as a float.
 #[expect(clippy::cast_precision_loss, reason = "counts of things in a job stay far below 2^53")]
 pub fn count(value: usize) -> f64 {

@@ -1,6 +1,9 @@
 //! Columns that may have holes at just the same rows, and the chains that fill them.
 
-use crate::drilling::{legal::Column, lines::rows::Rows};
+use crate::{
+    drilling::{legal::Column, lines::rows::Rows},
+    quantity::whole,
+};
 
 /// Columns that may have holes at just the same rows.
 #[derive(Debug, Clone)]
@@ -211,8 +214,4 @@ fn levels(column: &Column, highest: &[i64], base: i64) -> Vec<Level> {
 /// A row counted from the lowest one; rows below it do not occur.
 fn above(row: i64, base: i64) -> usize {
     usize::try_from(row - base).unwrap_or(0)
-}
-
-fn whole(count: usize) -> i64 {
-    i64::try_from(count).unwrap_or(0)
 }

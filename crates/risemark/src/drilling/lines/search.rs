@@ -8,6 +8,7 @@ use crate::{
         rows::Rows,
         stab::{Choice, Way, stab},
     },
+    quantity::whole,
     random::Random,
 };
 
@@ -304,10 +305,6 @@ fn settled(wall: &Wall, best: &mut Costed, line: usize) -> bool {
         }
     }
     moved_any
-}
-
-fn whole(count: usize) -> i64 {
-    i64::try_from(count).unwrap_or(0)
 }
 
 fn as_f64(count: i64) -> f64 {
