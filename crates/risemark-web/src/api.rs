@@ -42,8 +42,9 @@ pub fn plan(job: &JsValue, options: &JsValue) -> Result<JsValue, JsValue> {
         let known = known_of(known, text)?;
         let options: PlanOptions =
             read(options, &["order"]).map_err(|findings| thrown(&findings, known.job.units))?;
-        let Whole { plan, pour, shot } = known.whole(options.order.unwrap_or(true));
-        out(&file::report(plan, pour, shot.as_ref().filter(|_| options.order.unwrap_or(true))))
+        let with_order = is_wanted(options.order);
+        let Whole { plan, pour, shot } = known.whole(with_order);
+        out(&file::report(plan, pour, shot.as_ref().filter(|_| with_order)))
     })
 }
 
@@ -105,6 +106,11 @@ impl Known {
 
 thread_local! {
     static KNOWN: RefCell<Option<Known>> = const { RefCell::new(None) };
+}
+
+/// The order is part of everything unless it is left out.
+fn is_wanted(order: Option<bool>) -> bool {
+    order.unwrap_or(true)
 }
 
 /// How a job is planned, as another page says it.
@@ -209,9 +215,11 @@ fn drawn(
     options: &Options,
 ) -> Result<Vec<SheetReport>, Vec<Finding>> {
     let Some(idx) = known.job.walls.iter().position(|wall| wall.id == wall_id) else {
-        return Err(refused("wallId", wall_id, "the id of a wall of the job"));
+        let found = format!("“{wall_id}”");
+        return Err(refused("wallId", found, "the id of a wall of the job"));
     };
-    if options.order.unwrap_or(true) {
+    let with_order = is_wanted(options.order);
+    if with_order {
         known.whole(true);
     }
     let Known { job, whole, .. } = &*known;
@@ -225,7 +233,7 @@ fn drawn(
     if !stops.is_empty() && options.reason().is_none() {
         return Err(stops);
     }
-    let shots = shots(known, idx, (&plan, &rules), options.order.unwrap_or(true));
+    let shots = shots(known, idx, (&plan, &rules), with_order);
     let drawn = sheets(job, &plan, &rules, &SheetOptions { shots, ..options.to_sheet_options() });
     Ok(drawn.into_iter().map(SheetReport::from).collect())
 }
@@ -286,16 +294,16 @@ fn read<T: Default + DeserializeOwned>(
         let given = Object::keys(given);
         let mut given = given.iter().filter_map(|name| name.as_string());
         if let Some(unknown) = given.find(|name| !names.contains(&name.as_str())) {
-            return Err(refused("options", &unknown, &expected));
+            return Err(refused("options", format!("“{unknown}”"), &expected));
         }
     }
     serde_wasm_bindgen::from_value(options.clone())
-        .map_err(|error| refused("options", &error.to_string(), &expected))
+        .map_err(|error| refused("options", error.to_string(), &expected))
 }
 
-fn refused(field: &'static str, found: &str, expected: &str) -> Vec<Finding> {
-    let found = Content::Written(format!("“{found}”"));
-    let problem = Problem::Unexpected { found, expected: Content::Written(expected.to_owned()) };
+fn refused(field: &'static str, found: String, expected: &str) -> Vec<Finding> {
+    let (found, expected) = (Content::Written(found), Content::Written(expected.to_owned()));
+    let problem = Problem::Unexpected { found, expected };
     vec![Finding::new(Place::default().field(field), problem)]
 }
 
