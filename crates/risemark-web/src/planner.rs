@@ -188,7 +188,7 @@ impl Planned {
     }
 
     /// Whether better lines are still to come for some wall of a job that is searched to its end.
-    pub fn is_searched_on(&self) -> bool {
+    pub fn awaits_lines(&self) -> bool {
         self.walls.len() <= EAGER && self.walls.iter().any(|planned| !planned.is_best)
     }
 
@@ -284,7 +284,7 @@ mod tests {
             }
             planned = Planned::of(&job, Some(&planned), None);
             while let Some(open) = planned.to_search(None) {
-                assert!(planned.is_searched_on(), "{} is open", open.wall.id);
+                assert!(planned.awaits_lines(), "{} is open", open.wall.id);
                 let alone = Job { walls: vec![(*open.wall).clone()], ..job.clone() };
                 let drill = plan(&alone).walls.remove(0).drill;
                 let (lines, bound) = (drill.snap_lines, drill.lines_bound);
@@ -295,7 +295,7 @@ mod tests {
             let plans: Vec<WallPlan> =
                 planned.walls.iter().map(|wall| (**wall.plan()).clone()).collect();
             assert_eq!(plans, plan(&job).walls, "after step {step}");
-            assert!(!planned.is_searched_on(), "all walls have their best lines");
+            assert!(!planned.awaits_lines(), "all walls have their best lines");
         }
     }
 }

@@ -122,8 +122,21 @@ struct Zoomed {
     origin: Spot,
 }
 
-/// The plan that is tried while something is dragged, at its scale, and where the origin of the wall lies.
-type Tried = (Arc<WallPlan>, f64, Spot);
+/// What is drawn while something is dragged.
+#[derive(Debug, Clone)]
+struct Tried {
+    plan: Arc<WallPlan>,
+    scale: f64,
+    origin: Spot,
+}
+
+impl PartialEq for Tried {
+    /// A move that is refused leaves the plan as it is, and so the drawing.
+    fn eq(&self, other: &Self) -> bool {
+        let place = |tried: &Self| (tried.scale, tried.origin);
+        Arc::ptr_eq(&self.plan, &other.plan) && place(self) == place(other)
+    }
+}
 
 impl Shown {
     /// Where a place on the wall is seen.
@@ -160,18 +173,11 @@ impl Board {
             let view = View { selected: session.chosen_hole(), layers, ..wide(width) };
             Some(fit(planned.plan(), session.units.get(), view, width))
         });
-        // A move that is refused leaves the plan as it is, and the drawing too.
-        let tried = move |_: Option<&_>| {
+        let tried = Memo::new(move |_| {
             trial.with(|trial| {
                 let Trial { plan, scale, origin, .. } = trial.as_ref()?;
-                Some((Arc::clone(plan), *scale, *origin))
+                Some(Tried { plan: Arc::clone(plan), scale: *scale, origin: *origin })
             })
-        };
-        let tried = Memo::new_with_compare(tried, |before, now| {
-            let differs =
-                |(a, b): (&Tried, &Tried)| !Arc::ptr_eq(&a.0, &b.0) || (a.1, a.2) != (b.1, b.2);
-            let (before, now) = (before.and_then(Option::as_ref), now.and_then(Option::as_ref));
-            before.is_some() != now.is_some() || before.zip(now).is_some_and(differs)
         });
         let shown = Memo::new(move |_| {
             let at_scale = |plan: &WallPlan, scale: f64, origin: Spot| {
@@ -181,7 +187,7 @@ impl Board {
                 let shift = (origin.0 - picture.origin.0, origin.1 - picture.origin.1);
                 Shown { picture, shift }
             };
-            if let Some((plan, scale, origin)) = tried.get() {
+            if let Some(Tried { plan, scale, origin }) = tried.get() {
                 return Some(at_scale(&plan, scale, origin));
             }
             let Some(Zoomed { times, origin }) = zoomed.get() else {

@@ -141,6 +141,17 @@ fn drawing(board: Board) -> String {
     }
 }
 
+/// The number that what was touched on a drawing bears under a name, such as `data-mark`.
+pub fn number_under(touched: &web_sys::Element, name: &str) -> Option<usize> {
+    let marked = touched.closest(&format!("[{name}]")).ok().flatten()?;
+    marked.get_attribute(name)?.parse().ok()
+}
+
+/// As [`number_under`], of what an event of the pointer was about.
+pub fn number_at(event: &ev::MouseEvent, name: &str) -> Option<usize> {
+    number_under(&event.target()?.dyn_into().ok()?, name)
+}
+
 /// A drawing with one of its compartments marked as chosen.
 pub fn with_chosen(svg: &str, CompartmentId(number): CompartmentId) -> String {
     let attribute = format!("data-compartment=\"{number}\"");

@@ -7,7 +7,10 @@ pub mod test_shots;
 pub mod wishes;
 
 use leptos::prelude::*;
-use risemark::{foam::FlowBasis, job::FoamSettings, wording::foam as said};
+use risemark::{
+    foam::FlowBasis, job::FoamSettings, plan::WallPlan, quantity::Units, wording::foam as said,
+};
+use risemark_sheets::{Fit, Layer, Picture, View, screen};
 
 use super::{findings, later::later};
 use crate::{command::Command, part::Part, poured::Poured, session::Session, words};
@@ -42,6 +45,16 @@ pub fn page(session: Session) -> AnyView {
 /// The foam settings of the job as a part.
 fn settings(session: Session) -> Part<FoamSettings> {
     Part::of_job(session, |job| job.foam.clone(), |foam| Command::Foam(Box::new(foam)))
+}
+
+/// Pixels a millimetre of wall: a bay is as wide as a finger, and marks in neighbouring bays stand apart.
+const SCALE: f64 = 0.11;
+
+/// A wall with its spaces and nothing that is marked on it.
+fn spaces(plan: &WallPlan, units: Units) -> Picture {
+    let layers = vec![Layer::Framing, Layer::Compartments];
+    let fit = Fit::Scale(SCALE);
+    screen(plan, units, &View { fit, layers, language: words::language(), ..View::wide(0.0) })
 }
 
 fn summary(session: Session, poured: &Poured) -> AnyView {

@@ -29,7 +29,7 @@ use crate::{
     },
     planner::PlannedWall,
     session::Selection,
-    view::handles,
+    view::{elevation::number_under, handles},
     words,
 };
 
@@ -456,14 +456,10 @@ fn stops(job: &Job) -> Vec<Finding> {
 }
 
 fn marked(target: &Element, plan: &WallPlan) -> Option<Selection> {
-    let attribute = |name: &str| {
-        let marked = target.closest(&format!("[{name}]")).ok().flatten()?;
-        marked.get_attribute(name)?.parse::<usize>().ok()
-    };
-    if let Some(mark) = attribute("data-mark") {
+    if let Some(mark) = number_under(target, "data-mark") {
         return Some(Selection::Hole(mark));
     }
-    let finding = attribute("data-finding")?;
+    let finding = number_under(target, "data-finding")?;
     Some(Selection::Place(plan.findings.get(finding)?.place.clone()))
 }
 

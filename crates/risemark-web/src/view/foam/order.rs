@@ -11,9 +11,12 @@ use risemark::{
     quantity::{Time, to_seconds},
     shots::{PlannedShot, ShotPlan, Unordered},
 };
-use risemark_sheets::{Fit, Layer, Picture, View, screen};
+use risemark_sheets::Picture;
 
-use super::wishes::{names, wishes};
+use super::{
+    spaces,
+    wishes::{names, wishes},
+};
 use crate::{
     command::Command,
     part::Part,
@@ -21,7 +24,7 @@ use crate::{
     poured::Poured,
     session::Session,
     shooting::OrderSearch,
-    view::{field::number, findings},
+    view::{elevation::number_at, field::number, findings},
     words::{self, Word},
 };
 
@@ -106,7 +109,7 @@ pub fn searched(session: Session) -> AnyView {
     search.forget_all_but(session.poured.with_untracked(|poured| poured.edition));
     Effect::new(move || {
         // Lines that change would have the search begun again for each wall.
-        if session.planned.with(Planned::is_searched_on) {
+        if session.planned.with(Planned::awaits_lines) {
             return search.wait();
         }
         session.poured.with(|poured| search.seek(poured.edition, || unordered(poured)));
@@ -141,9 +144,6 @@ fn crew(session: Session) -> AnyView {
     .into_any()
 }
 
-/// Pixels a millimetre of wall: the stops of neighbouring bays stand apart.
-const SCALE: f64 = 0.11;
-
 /// Room at both ends of the line of time, for its figures.
 const END: f64 = 24.0;
 
@@ -155,7 +155,7 @@ fn timeline_view(shown: Shown, plan: &Arc<ShotPlan>) -> AnyView {
     let width = move || 640.0 * shown.zoom.get();
     let content = move || timeline(&drawn, width(), shown.chosen.get());
     let pick = move |event: leptos::ev::MouseEvent| {
-        if let Some(at) = shot_under(&event) {
+        if let Some(at) = number_at(&event, "data-shot") {
             shown.chosen.set(Some(at));
         }
     };
@@ -172,12 +172,6 @@ fn timeline_view(shown: Shown, plan: &Arc<ShotPlan>) -> AnyView {
         </div>
     }
     .into_any()
-}
-
-fn shot_under(event: &leptos::ev::MouseEvent) -> Option<usize> {
-    use wasm_bindgen::JsCast;
-    let target = event.target()?.dyn_into::<web_sys::Element>().ok()?;
-    target.closest("[data-shot]").ok().flatten()?.get_attribute("data-shot")?.parse().ok()
 }
 
 /// Writes shapes; a string takes whatever is written to it.
@@ -235,22 +229,13 @@ fn threads(
     shown: Shown,
     plan: &Arc<ShotPlan>,
 ) -> AnyView {
-    let (units, language) = (session.units.get_untracked(), words::language());
+    let units = session.units.get_untracked();
     let pictures = poured.with_untracked(|poured| {
         let walls = poured.plan.walls.iter().enumerate();
         let shot_at = walls.filter(|(wall, _)| plan.order.iter().any(|shot| shot.wall == *wall));
         shot_at
             .map(|(wall, wall_plan)| {
-                let layers = vec![Layer::Framing, Layer::Compartments];
-                let view = View {
-                    fit: Fit::Scale(SCALE),
-                    selected: None,
-                    layers,
-                    text: 13.0,
-                    gap: 6.0,
-                    language,
-                };
-                let picture = screen(wall_plan, units, &view);
+                let picture = spaces(wall_plan, units);
                 let places: Vec<(usize, Point)> = plan
                     .order
                     .iter()
@@ -267,7 +252,7 @@ fn threads(
         let svg = picture.svg.clone();
         let over = move || thread(&picture, &places, shown.chosen.get());
         let pick = move |event: leptos::ev::MouseEvent| {
-            if let Some(at) = shot_under(&event) {
+            if let Some(at) = number_at(&event, "data-shot") {
                 shown.chosen.set(Some(at));
             }
         };

@@ -12,16 +12,15 @@ use risemark::{
     plan::WallPlan,
     quantity::{Length, inches, to_liters, to_liters_per_second},
 };
-use risemark_sheets::{Fit, Layer, Picture, View, screen};
-use wasm_bindgen::JsCast;
+use risemark_sheets::Picture;
 
-use super::{plots, settings};
+use super::{plots, settings, spaces};
 use crate::{
     part::Part,
     poured::Poured,
     session::Session,
     view::{
-        elevation::with_chosen,
+        elevation::{number_at, with_chosen},
         field::{choice, chosen_of, length, number, refused, whole},
     },
     words,
@@ -279,9 +278,6 @@ fn bay(session: Session, space: Part<ShotSpace>) -> AnyView {
     .into_any()
 }
 
-/// Pixels a millimetre of wall: a bay is as wide as a finger.
-const SCALE: f64 = 0.11;
-
 /// The wall of a shot, to touch the bay that it was sprayed into.
 fn picture(session: Session, space: Part<ShotSpace>) -> AnyView {
     let reading = space.clone();
@@ -293,7 +289,8 @@ fn picture(session: Session, space: Part<ShotSpace>) -> AnyView {
     let pick = move |event: ev::MouseEvent| {
         let Some((planned, _)) = shot_at.get_untracked() else { return };
         let plan = planned.plan();
-        let touched = compartment_under(&event).and_then(|id| plan.compartment(id));
+        let touched = number_at(&event, "data-compartment");
+        let touched = touched.and_then(|number| plan.compartment(CompartmentId(number)));
         // Foam that is sprayed in from the bottom rises in the lowest space there.
         let bay = touched.and_then(|touched| bay_at(plan, middle(touched)));
         if let Some(bay) = bay.filter(|bay| bay.state == State::Fillable) {
@@ -304,15 +301,12 @@ fn picture(session: Session, space: Part<ShotSpace>) -> AnyView {
     };
     let drawn = move || {
         let (planned, at) = shot_at.get()?;
-        let view = View {
-            fit: Fit::Scale(SCALE),
-            layers: vec![Layer::Framing, Layer::Compartments],
-            language: words::language(),
-            ..View::wide(0.0)
-        };
-        let Picture { svg, .. } = screen(planned.plan(), session.units.get(), &view);
+        let Picture { svg, .. } = spaces(planned.plan(), session.units.get());
         let bay = bay_at(planned.plan(), at);
-        Some(bay.map_or(svg.clone(), |bay| with_chosen(&svg, bay.id)))
+        Some(match bay {
+            Some(bay) => with_chosen(&svg, bay.id),
+            None => svg,
+        })
     };
     view! {
         <p class="quiet">{words::TOUCH_THE_BAY.text()}</p>
@@ -321,13 +315,6 @@ fn picture(session: Session, space: Part<ShotSpace>) -> AnyView {
         </div>
     }
     .into_any()
-}
-
-/// The compartment that was touched on a drawing.
-fn compartment_under(event: &ev::MouseEvent) -> Option<CompartmentId> {
-    let element = event.target()?.dyn_into::<web_sys::Element>().ok()?;
-    let number = element.closest("[data-compartment]").ok()??.get_attribute("data-compartment")?;
-    number.parse().ok().map(CompartmentId)
 }
 
 fn statistics(poured: &Poured) -> AnyView {
