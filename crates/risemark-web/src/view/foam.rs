@@ -47,8 +47,9 @@ fn settings(session: Session) -> Part<FoamSettings> {
     Part::of_job(session, |job| job.foam.clone(), |foam| Command::Foam(Box::new(foam)))
 }
 
-/// Pixels a millimetre of wall: a bay is as wide as a finger, and marks in neighbouring bays stand apart.
-const SCALE: f64 = 0.11;
+/// Pixels a millimetre of wall: a bay is as wide as a finger, and numbers of three figures in
+/// neighbouring bays stand apart.
+const SCALE: f64 = 0.14;
 
 /// A wall with its spaces and nothing that is marked on it.
 fn spaces(plan: &WallPlan, units: Units) -> Picture {
