@@ -122,15 +122,17 @@ pub(super) fn buying(job: &Job, pours: &[WallPour], flow: &Flow, rules: &FoamRul
         tail,
         share: (share, rules.usable_spread * rules.temperature_share()),
     };
-    let choices: Vec<Choice> =
-        limits::CHANCES.iter().map(|percent| choice(percent / 100.0, &odds, rules)).collect();
-    let curve_size = curve_size(&odds, rules);
+    let wanted = limits::CHANCES.map(|percent| odds.nominal_for(percent / 100.0));
+    let asked = limits::CHANCES.iter().map(|percent| percent / 100.0).zip(wanted);
+    let choices: Vec<Choice> = asked.map(|asked| choice(asked, &odds, rules)).collect();
+    let nearly_sure = wanted[wanted.len() - 1];
+    let curve_size = curve_size(nearly_sure, rules);
     Buying {
         volume,
         with_waste,
         deviation,
         share,
-        curve: curve(curve_size, &odds),
+        curve: curve(curve_size, nearly_sure, &odds),
         curve_size,
         at_hand: at_hand(&odds, rules),
         advice: choices.get(1).and_then(|choice| advice(job, choice, &odds, rules)),
@@ -176,8 +178,9 @@ impl Odds {
         if ratio <= 0.02 {
             return Tail::Normal.below(spare / joined(self.deviation, yields));
         }
-        // The narrower the other, the finer the steps that see it.
-        let step = (ratio * 0.6).min(1.0 / 16.0);
+        // The narrower the other, the finer the steps that see it. What a sum over steps misses of such
+        // smooth curves falls with the exponential of one over the step.
+        let step = (ratio * 0.6).min(0.25);
         let (mut all, mut good) = (0.0, 0.0);
         let mut deviations = -5.0;
         while deviations <= 5.0 {
@@ -214,8 +217,9 @@ fn joined(a: f64, b: f64) -> f64 {
     (a * a + b * b).sqrt().max(f64::MIN_POSITIVE)
 }
 
-fn choice(asked: f64, odds: &Odds, rules: &FoamRules) -> Choice {
-    let counts = mix(odds.nominal_for(asked), &rules.kits);
+/// The kits for a chance that was asked for, of which so much nominal yield is wanted.
+fn choice((asked, wanted): (f64, f64), odds: &Odds, rules: &FoamRules) -> Choice {
+    let counts = mix(wanted, &rules.kits);
     let kits: Vec<(KitSize, u32)> = rules.kits.iter().copied().zip(counts).collect();
     let nominal = kits
         .iter()
@@ -312,22 +316,23 @@ fn kits_for(wanted: f64, size: KitSize) -> u32 {
     kits.clamp(0.0, 1e6) as u32
 }
 
-/// The smallest size of which few kits are enough; else the largest.
-fn curve_size(odds: &Odds, rules: &FoamRules) -> KitSize {
-    let wanted = odds.nominal_for(limits::CHANCES[2] / 100.0);
+/// The smallest size of which few kits have a nominal yield; else the largest.
+fn curve_size(wanted: f64, rules: &FoamRules) -> KitSize {
     let few = |size: &&KitSize| kits_for(wanted, **size) <= limits::CURVE_KITS;
     let none = KitSize { nominal: Volume::ZERO, price: None, at_hand: 0 };
     rules.kits.iter().rev().find(few).or(rules.kits.first()).copied().unwrap_or(none)
 }
 
 /// The chances from the first kit, or of many kits from the first chance, up to nearly sure.
-fn curve(size: KitSize, odds: &Odds) -> Vec<Chance> {
+fn curve(size: KitSize, nearly_sure: f64, odds: &Odds) -> Vec<Chance> {
     let mut curve = Vec::new();
     if size.nominal <= Volume::ZERO {
         return curve;
     }
-    let first = kits_for(odds.nominal_for(0.01), size).max(1);
-    let first = if first <= limits::CURVE_KITS { 1 } else { first };
+    let few = |wanted: f64| kits_for(wanted, size) <= limits::CURVE_KITS;
+    // What has some chance takes no more than what is nearly sure.
+    let first = if few(nearly_sure) { 0.0 } else { odds.nominal_for(0.01) };
+    let first = if few(first) { 1 } else { kits_for(first, size) };
     for n_kits in first..first + LONGEST_CURVE {
         let nominal = size.nominal * f64::from(n_kits);
         let chance = odds.enough(nominal.value);
