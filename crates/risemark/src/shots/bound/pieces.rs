@@ -27,7 +27,12 @@ pub(super) fn spreads(
         return (1..=most_pieces).map(|n_pieces| longest_column(problem, wall, n_pieces)).collect();
     }
     let capacities = capacities(problem, wall, most_pieces, piece).into_iter().enumerate();
-    capacities.map(|(at, lasts)| longer(jackson(problem, wall, at + 1), lasts)).collect()
+    let by_lifts = Lifts::new(problem, wall);
+    let all = capacities.map(|(at, lasts)| {
+        let n_pieces = at + 1;
+        longer(longer(jackson(problem, wall, n_pieces), by_lifts.least(n_pieces)), lasts)
+    });
+    all.collect()
 }
 
 pub(super) fn longest_column(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
@@ -101,6 +106,59 @@ fn capacities(problem: &Problem, wall: &Wall, most_pieces: usize, piece: Piece) 
         lasts.push(least[n_shots]);
     }
     lasts
+}
+
+/// What pieces last by how often they go over the wall.
+///
+/// A piece has as many lifts as the column that gets most in it. A column can miss a lift only where all
+/// pieces together have more of them than it has shots; in all other pieces it is among those that get
+/// most. The last of these to begin waits for the first shots of the others, and then for every setting.
+struct Lifts {
+    /// For each column what its shortest shots take together, by their number from none.
+    shortest: Vec<Vec<f64>>,
+    /// How many shots the longest column has.
+    longest: usize,
+    /// A setting and the shot after it.
+    lift: f64,
+    way: f64,
+}
+
+impl Lifts {
+    fn new(problem: &Problem, wall: &Wall) -> Self {
+        let mut shortest_spray = f64::INFINITY;
+        let shortest = wall.columns.iter().map(|column| {
+            let mut sprays: Vec<f64> =
+                column.iter().map(|shot| problem.spots[*shot].spray).collect();
+            sprays.sort_by(f64::total_cmp);
+            shortest_spray = shortest_spray.min(sprays[0]);
+            let sums = sprays.iter().scan(0.0, |sum, spray| {
+                *sum += spray;
+                Some(*sum)
+            });
+            std::iter::once(0.0).chain(sums).collect()
+        });
+        let shortest: Vec<Vec<f64>> = shortest.collect();
+        let longest = shortest.iter().map(Vec::len).max().unwrap_or(1) - 1;
+        Self { shortest, longest, lift: problem.times.setting + shortest_spray, way: wall.way }
+    }
+
+    /// The least that so many pieces last together.
+    fn least(&self, n_pieces: usize) -> f64 {
+        // With more lifts than this every column may miss one in every piece.
+        let enough = self.longest + n_pieces;
+        let all = (self.longest.max(n_pieces)..=enough).map(|n_lifts| {
+            let (mut n_firsts, mut firsts) = (0, 0.0);
+            for sums in &self.shortest {
+                let missed = n_lifts + 1 - sums.len();
+                let n = n_pieces.saturating_sub(missed);
+                n_firsts += n;
+                firsts += sums[n];
+            }
+            let ways = self.way * count(n_firsts.saturating_sub(n_pieces));
+            firsts + ways + self.lift * count(n_lifts - n_pieces)
+        });
+        all.fold(f64::INFINITY, f64::min)
+    }
 }
 
 /// How many shots a piece can hold, and how long it then lasts, where that changes.
