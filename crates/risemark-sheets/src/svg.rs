@@ -223,50 +223,22 @@ fn push_content(text: &mut String, content: &str) {
     }
 }
 
-/// Thousandths are written digit by digit: most of a drawing is numbers, and looking for the shortest
+/// Thousandths are written as whole numbers: most of a drawing is numbers, and looking for the shortest
 /// text of any float would take most of the time.
 fn push_number(text: &mut String, value: f64) {
     // What is not finite, or too large for any drawing, is nothing to draw.
     let sound = if value.abs() < MOST { value } else { 0.0 };
     let thousandths = thousandths(sound.abs());
-    let mut digits = Digits { digits: [0; 12], first: 12 };
-    let (mut whole, mut rest) = (thousandths / 1000, thousandths % 1000);
-    if 0 < rest {
-        let mut places = 3;
-        while rest.is_multiple_of(10) {
-            (rest, places) = (rest / 10, places - 1);
-        }
-        for _ in 0..places {
-            rest = digits.put(rest);
-        }
-        digits.put_sign(b'.');
-    }
-    whole = digits.put(whole);
-    while 0 < whole {
-        whole = digits.put(whole);
-    }
     if sound < 0.0 && 0 < thousandths {
-        digits.put_sign(b'-');
+        text.push('-');
     }
-    text.push_str(str::from_utf8(&digits.digits[digits.first..]).unwrap_or_default());
-}
-
-/// A number from its last digit on.
-struct Digits {
-    digits: [u8; 12],
-    first: usize,
-}
-
-impl Digits {
-    /// Puts the last digit of a number before those that stand, and returns the others.
-    fn put(&mut self, number: u32) -> u32 {
-        self.put_sign(b'0' + u8::try_from(number % 10).unwrap_or(0));
-        number / 10
-    }
-
-    fn put_sign(&mut self, sign: u8) {
-        self.first -= 1;
-        self.digits[self.first] = sign;
+    let mut digits = itoa::Buffer::new();
+    text.push_str(digits.format(thousandths / 1000));
+    let rest = thousandths % 1000;
+    if 0 < rest {
+        text.push('.');
+        // A one before them keeps the zeros in front.
+        text.push_str(digits.format(1000 + rest)[1..].trim_end_matches('0'));
     }
 }
 

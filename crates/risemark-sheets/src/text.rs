@@ -68,41 +68,87 @@ pub fn fitted(content: &str, room: f64, size: f64, face: Face) -> String {
     format!("{}{CUT}", kept.trim_end())
 }
 
-/// The text in lines that fit the room, broken between words, and inside a word only where the
-/// word alone is too wide.
-pub fn wrapped(content: &str, room: f64, size: f64, face: Face) -> Vec<String> {
-    let space = width(" ", size, face);
-    let content = content.split_whitespace().collect::<Vec<_>>().join(" ");
-    let mut lines: Vec<Range<usize>> = Vec::new();
-    let mut taken = f64::INFINITY;
-    for piece in words(&content).flat_map(|word| pieces(&content, word, (room, size, face))) {
-        let wide = width(&content[piece.clone()], size, face);
-        match lines.last_mut() {
-            // Sums of widths differ from the width of the whole by less than this.
-            Some(line) if taken + space + wide <= room - 1e-9 => {
-                line.end = piece.end;
-                taken += space + wide;
-            }
-            _ => {
-                lines.push(piece);
-                taken = wide;
-            }
-        }
-    }
-    lines.into_iter().map(|line| content[line].to_owned()).collect()
+/// A text that is broken into lines; its words are measured once for rooms of any width.
+#[derive(Debug, Clone)]
+pub struct Paragraph {
+    /// The text, with single spaces.
+    content: String,
+    size: f64,
+    face: Face,
+    /// Every word and its width.
+    words: Vec<(Range<usize>, f64)>,
+    space: f64,
 }
 
-/// The first lines of a wrapped text, the last of them cut where there were more.
+impl Paragraph {
+    /// A paragraph of a text of one size and weight.
+    pub fn new(content: &str, size: f64, face: Face) -> Self {
+        let content = content.split_whitespace().collect::<Vec<_>>().join(" ");
+        let measured = |word: Range<usize>| (word.clone(), width(&content[word], size, face));
+        let words = words(&content).map(measured).collect();
+        Self { size, face, words, space: width(" ", size, face), content }
+    }
+
+    /// The lines that fit the room, broken between words, and inside a word only where the word alone
+    /// is too wide.
+    pub fn lines(&self, room: f64) -> impl Iterator<Item = &str> {
+        let mut lines: Vec<Range<usize>> = Vec::new();
+        let mut taken = f64::INFINITY;
+        for (word, wide) in &self.words {
+            // Sums of widths differ from the width of the whole by less than this.
+            let fits = taken + self.space + wide <= room - 1e-9;
+            match lines.last_mut().filter(|_| fits) {
+                Some(line) => {
+                    line.end = word.end;
+                    taken += self.space + wide;
+                }
+                None => taken = self.begin(word, *wide, room, &mut lines),
+            }
+        }
+        lines.into_iter().map(|line| &self.content[line])
+    }
+
+    /// Begins a line with a word, or several where it is too wide; how wide the last of them is.
+    fn begin(
+        &self,
+        word: &Range<usize>,
+        wide: f64,
+        room: f64,
+        lines: &mut Vec<Range<usize>>,
+    ) -> f64 {
+        if wide <= room {
+            lines.push(word.clone());
+            return wide;
+        }
+        let (mut from, mut taken) = (word.start, 0.0);
+        for (at, sign) in self.content[word.clone()].char_indices() {
+            let at = word.start + at;
+            let wide = width(sign.encode_utf8(&mut [0; 4]), self.size, self.face);
+            if room < taken + wide && from < at {
+                lines.push(from..at);
+                (from, taken) = (at, 0.0);
+            }
+            taken += wide;
+        }
+        lines.push(from..word.end);
+        taken
+    }
+}
+
+/// The first lines of a text, the last of them cut where there are more.
 pub fn first_lines(
     content: &str,
     (room, n_lines): (f64, usize),
     size: f64,
     face: Face,
 ) -> Vec<String> {
-    let mut lines = wrapped(content, room, size, face);
-    if n_lines < lines.len() {
-        let rest = lines.split_off(n_lines.saturating_sub(1)).join(" ");
-        lines.push(fitted(&rest, room, size, face));
+    let paragraph = Paragraph::new(content, size, face);
+    let mut lines: Vec<&str> = paragraph.lines(room).collect();
+    let more = n_lines < lines.len();
+    let rest = lines.split_off(n_lines.saturating_sub(usize::from(more)).min(lines.len()));
+    let mut lines: Vec<String> = lines.into_iter().map(str::to_owned).collect();
+    if more {
+        lines.push(fitted(&rest.join(" "), room, size, face));
     }
     lines
 }
@@ -136,29 +182,6 @@ fn is_one_length(before: &str, word: &str) -> bool {
         ["mm", "in", "ft", "pulg"].contains(&word.trim_end_matches(['.', ',', ';', ':', ')']));
     let inches = before.ends_with('\'') && word.starts_with(figure);
     inches || before.ends_with(figure) && (fraction || unit)
-}
-
-/// A word in pieces that fit the room, of one character at least.
-fn pieces(
-    content: &str,
-    word: Range<usize>,
-    (room, size, face): (f64, f64, Face),
-) -> Vec<Range<usize>> {
-    if width(&content[word.clone()], size, face) <= room {
-        return vec![word];
-    }
-    let (mut pieces, mut from, mut left) = (Vec::new(), word.start, room);
-    for (at, sign) in content[word.clone()].char_indices() {
-        let at = word.start + at;
-        let wide = width(sign.encode_utf8(&mut [0; 4]), size, face);
-        if left < wide && from < at {
-            pieces.push(from..at);
-            (from, left) = (at, room);
-        }
-        left -= wide;
-    }
-    pieces.push(from..word.end);
-    pieces
 }
 
 /// Advance of a character in thousandths of the size of the type.
@@ -276,7 +299,8 @@ mod tests {
     fn wrapped_text_fits_and_is_whole() {
         let text = "Rest einer Feuerschutzabschlussbekleidung behind the plaster";
         for room in [20.0, 40.0, 200.0] {
-            let lines = wrapped(text, room, 4.0, Face::Regular);
+            let paragraph = Paragraph::new(text, 4.0, Face::Regular);
+            let lines: Vec<&str> = paragraph.lines(room).collect();
             assert!(lines.iter().all(|line| width(line, 4.0, Face::Regular) <= room), "{lines:?}");
             let letters = |text: &str| text.replace(' ', "");
             assert_eq!(letters(&lines.concat()), letters(text), "nothing is lost in {room}");

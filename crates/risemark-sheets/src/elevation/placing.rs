@@ -62,8 +62,8 @@ struct Seeking<'a> {
     taken: Taken,
     /// The room that the label must not leave.
     room: Area,
-    /// What each place costs whatever the other labels do, once that has been asked for.
-    known: Vec<Option<f64>>,
+    /// Each place with what it costs whatever the other labels do, once that has been asked for.
+    known: Vec<Option<Seat>>,
 }
 
 /// The place that a label has for now.
@@ -189,14 +189,16 @@ impl<'a> Seeking<'a> {
         Self { label, taken: taken.near(label.around()), room, known }
     }
 
-    /// What a place costs whatever the other labels do.
-    fn price(&mut self, idx: usize, seat: &Seat) -> f64 {
+    /// A place with what it costs whatever the other labels do.
+    fn seat(&mut self, idx: usize) -> Seat {
         if let Some(known) = self.known[idx] {
             return known;
         }
+        let spot = &self.label.spots[idx];
+        let seat = self.label.seat(spot);
         let outside = if self.room.holds(seat.area) { 0.0 } else { OUTSIDE };
-        let near = self.taken.cost(seat, self.label.own.widened(1e-6), self.label.clear);
-        *self.known[idx].insert(self.label.spots[idx].cost + near + outside)
+        let near = self.taken.cost(&seat, self.label.own.widened(1e-6), self.label.clear);
+        *self.known[idx].insert(Seat { cost: spot.cost + near + outside, ..seat })
     }
 
     /// The best place among others that have theirs.
@@ -208,12 +210,11 @@ impl<'a> Seeking<'a> {
             if most <= spot.cost {
                 continue;
             }
-            let seat = self.label.seat(spot);
-            let price = self.price(idx, &seat);
-            if most <= price {
+            let seat = self.seat(idx);
+            if most <= seat.cost {
                 continue;
             }
-            let cost = price + crowding(&seat, others, self.label.clear);
+            let cost = seat.cost + crowding(&seat, others, self.label.clear);
             if cost < most {
                 best = Some(Seat { cost, ..seat });
             }

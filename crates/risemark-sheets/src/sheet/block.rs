@@ -3,7 +3,7 @@
 use crate::{
     drawing::{Anchor, Area, At, Item},
     ink::Ink,
-    text::{self, Face},
+    text::{self, Face, Paragraph},
 };
 
 /// From one base line to the next, in millimetres: ISO 3098-1 asks for no less than 5.25 at 3.5.
@@ -93,6 +93,11 @@ pub(super) fn plain() -> f64 {
 /// Size of large type: capitals 5 mm high.
 pub(super) fn large() -> f64 {
     text::size_for_height(5.0)
+}
+
+/// A text of plain size.
+pub(super) fn paragraph(content: &str, face: Face) -> Paragraph {
+    Paragraph::new(content, plain(), face)
 }
 
 /// From the top of a line of plain text to its base line.
@@ -255,19 +260,18 @@ impl Piece {
 
     /// A paragraph of plain text, indented behind what hangs to its left.
     pub(super) fn paragraph(
-        content: &str,
+        content: &Paragraph,
         (indent, width): (f64, f64),
         hanging: Option<Item>,
     ) -> Self {
-        let lines = text::wrapped(content, width - indent, plain(), Face::Regular);
-        let mut piece = Self::lines(lines, Ink::Text, indent);
+        let mut piece = Self::lines(content.lines(width - indent), Ink::Text, indent);
         piece.items.extend(hanging);
         piece.height += 0.5;
         piece
     }
 
     /// Lines of text, one under the other: one entry.
-    pub(super) fn lines(lines: Vec<String>, ink: Ink, indent: f64) -> Self {
+    pub(super) fn lines<'a>(lines: impl Iterator<Item = &'a str>, ink: Ink, indent: f64) -> Self {
         let mut piece = Self { n_entries: 1, ..Self::none() };
         for line in lines {
             let at = At::new(indent, piece.height + base());

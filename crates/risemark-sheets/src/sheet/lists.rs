@@ -12,7 +12,7 @@ use risemark::{
 
 use super::{
     Wanted,
-    block::{Block, Flowing, Head, Lies, PITCH, Piece, base, plain},
+    block::{Block, Flowing, Head, Lies, PITCH, Piece, base, paragraph, plain},
     table::one_stop,
 };
 use crate::{
@@ -20,7 +20,7 @@ use crate::{
     elevation::mark,
     ink::Ink,
     svg::number,
-    text::{self, Face},
+    text::{self, Face, Paragraph},
     words,
 };
 
@@ -35,15 +35,15 @@ const INDENT: f64 = 6.0;
 #[derive(Debug)]
 pub(super) struct Drilling {
     slope: Slope,
-    title: String,
-    rest: String,
+    title: Paragraph,
+    rest: Paragraph,
 }
 
 /// A heading and paragraphs under it.
 #[derive(Debug)]
 pub(super) struct List {
-    title: &'static str,
-    entries: Vec<(String, Option<Item>)>,
+    title: Paragraph,
+    entries: Vec<(Paragraph, Option<Item>)>,
     lies: Lies,
 }
 
@@ -61,7 +61,9 @@ impl Drilling {
             rest.push(' ');
             rest.push_str(&words::shooting(by, wanted.shots.has_turns(), speech.language));
         }
-        Self { slope, title: words::slope(&degrees, &in_twelve, speech.language), rest }
+        let title = words::slope(&degrees, &in_twelve, speech.language);
+        let title = paragraph(&title, Face::Bold);
+        Self { slope, title, rest: paragraph(&rest, Face::Regular) }
     }
 }
 
@@ -76,9 +78,8 @@ impl Flowing for Drilling {
         // Where it is narrow, the words stand under the drawing.
         let beside = SKETCH + 6.0 + LEAST_WORDS <= width;
         let (left, mut down) = if beside { (SKETCH + 6.0, 0.0) } else { (0.0, drop + 1.0) };
-        let wrap = |content: &str, face| text::wrapped(content, width - left, plain(), face);
-        let title = wrap(&self.title, Face::Bold).into_iter().map(|line| (Ink::Heading, line));
-        let rest = wrap(&self.rest, Face::Regular).into_iter().map(|line| (Ink::Text, line));
+        let title = self.title.lines(width - left).map(|line| (Ink::Heading, line));
+        let rest = self.rest.lines(width - left).map(|line| (Ink::Text, line));
         for (ink, line) in title.chain(rest) {
             let at = At::new(left, down + base());
             items.push(Item::text(ink, (at, Anchor::Start), plain(), line));
@@ -96,8 +97,7 @@ impl Flowing for List {
     }
 
     fn block(&self, width: f64, from: usize) -> Block<'_> {
-        let title = text::wrapped(self.title, width, plain(), Face::Bold);
-        let head = Piece::lines(title, Ink::Heading, 0.0);
+        let head = Piece::lines(self.title.lines(width), Ink::Heading, 0.0);
         let head = Piece { height: head.height + 0.4, n_entries: 0, ..head };
         let rest = self.entries.get(from..).unwrap_or_default().iter();
         let pieces =
@@ -164,7 +164,11 @@ fn sourced(wanted: &Wanted<'_>, entries: Vec<(String, Text, Item)>) -> Vec<(Stri
 }
 
 fn list(title: &'static str, entries: Vec<(String, Option<Item>)>, lies: Lies) -> Option<List> {
-    (!entries.is_empty()).then_some(List { title, entries, lies })
+    if entries.is_empty() {
+        return None;
+    }
+    let entries = entries.into_iter().map(|(words, sign)| (paragraph(&words, Face::Regular), sign));
+    Some(List { title: paragraph(title, Face::Bold), entries: entries.collect(), lies })
 }
 
 /// A finding as a sentence for the wall it is on.

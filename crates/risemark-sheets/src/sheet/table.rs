@@ -13,13 +13,13 @@ use risemark::{
 
 use super::{
     Wanted,
-    block::{Block, Flowing, Head, Lies, PITCH, Piece, base, plain},
+    block::{Block, Flowing, Head, Lies, PITCH, Piece, base, paragraph, plain},
     shots::{HoleShot, in_a_note, in_the_table},
 };
 use crate::{
     drawing::{Anchor, At, Item, Shape},
     ink::Ink,
-    text::{self, Face},
+    text::{self, Face, Paragraph},
     words,
 };
 
@@ -39,7 +39,7 @@ const INSET: f64 = 0.25;
 pub(super) struct Table {
     cells: Vec<Cell>,
     /// What is worth knowing about some of them; stands at the foot.
-    notes: Vec<String>,
+    notes: Vec<Paragraph>,
     widths: Widths,
     /// The head of the heights.
     up: Text,
@@ -102,7 +102,8 @@ impl Table {
             }
         };
         let cells: Vec<Cell> = wanted.plan.drill.holes.iter().map(cell).collect();
-        let notes = notes.into_iter().map(|(words, marks)| format!("* {words}: {marks}")).collect();
+        let note = |(words, marks)| paragraph(&format!("* {words}: {marks}"), Face::Regular);
+        let notes = notes.into_iter().map(note).collect();
         let widest = |head: Text, words: &dyn Fn(&Cell) -> &str, face| {
             let all = cells.iter().map(|cell| text::width(words(cell), plain(), face));
             all.fold(head_width(head), f64::max)
