@@ -24,6 +24,8 @@ pub struct History {
     n_done: usize,
     /// How many of the first steps are kept elsewhere as they are.
     n_kept: usize,
+    /// What changed in the text since that was asked for last.
+    changes: Vec<Step>,
 }
 
 /// A wall in place of another, in the list of walls and in the text of the job's file.
@@ -53,7 +55,7 @@ impl History {
         let text = written(&job);
         // Nothing can be wrong with a text that says the very job in which nothing was wrong.
         if text.len() <= limits::FILE_BYTES && file::read_sound(&text).as_ref() == Some(&job) {
-            return Ok(Self { text, job: Arc::new(job), steps: Vec::new(), n_done: 0, n_kept: 0 });
+            return Ok(Self::begun(job, text));
         }
         Self::read(text)
     }
@@ -61,7 +63,13 @@ impl History {
     /// As [`Self::new`], of a job that is known to be what its own file says: reading it again would
     /// only take time.
     pub fn of_sound(job: Job) -> Self {
-        Self { text: written(&job), job: Arc::new(job), steps: Vec::new(), n_done: 0, n_kept: 0 }
+        let text = written(&job);
+        Self::begun(job, text)
+    }
+
+    fn begun(job: Job, text: String) -> Self {
+        let (job, steps, changes) = (Arc::new(job), Vec::new(), Vec::new());
+        Self { job, text, steps, n_done: 0, n_kept: 0, changes }
     }
 
     /// A job to which nothing has been done yet, from the text of its file.
@@ -69,13 +77,7 @@ impl History {
     /// # Errors
     /// Everything that is wrong with the file.
     pub fn read(text: String) -> Result<Self, Vec<Finding>> {
-        Ok(Self {
-            job: Arc::new(file::read(&text)?),
-            text,
-            steps: Vec::new(),
-            n_done: 0,
-            n_kept: 0,
-        })
+        Ok(Self::begun(file::read(&text)?, text))
     }
 
     /// The same job with steps that were kept, of which some are missing; `n_done` of them are done.
@@ -145,6 +147,11 @@ impl History {
     /// Takes note that no more than so many of the first steps are kept elsewhere.
     pub fn set_n_kept(&mut self, n_kept: usize) {
         self.n_kept = n_kept.min(self.steps.len());
+    }
+
+    /// What changed in the text since this was asked for last, in order.
+    pub fn take_changes(&mut self) -> Vec<Step> {
+        std::mem::take(&mut self.changes)
     }
 
     /// Does a step.
@@ -231,6 +238,7 @@ impl History {
     fn push(&mut self, step: Option<Step>) {
         let Some(step) = step else { return };
         self.steps.truncate(self.n_done);
+        self.changes.push(step.clone());
         self.steps.push(step);
         self.n_kept = self.n_kept.min(self.n_done);
         self.n_done += 1;
@@ -262,17 +270,22 @@ impl History {
     /// Goes to the next job in a direction that this version of the planner can read.
     fn go(&mut self, step: impl Fn(&[Step], usize, &mut String) -> Option<usize>) {
         let (mut text, mut n_done) = (self.text.clone(), self.n_done);
+        let mut changes = Vec::new();
         while let Some(next) = step(&self.steps, n_done, &mut text) {
+            let forward = n_done < next;
+            let passed = &self.steps[n_done.min(next)];
+            changes.push(if forward { passed.clone() } else { passed.reversed() });
             n_done = next;
             if let Some((idx, wall)) = self.changed_wall(&text) {
                 Arc::make_mut(&mut self.job).walls[idx] = wall;
-                (self.text, self.n_done) = (text, n_done);
-                return;
+            } else if let Ok(job) = file::read(&text) {
+                self.job = Arc::new(job);
+            } else {
+                continue;
             }
-            if let Ok(job) = file::read(&text) {
-                (self.job, self.text, self.n_done) = (Arc::new(job), text, n_done);
-                return;
-            }
+            (self.text, self.n_done) = (text, n_done);
+            self.changes.append(&mut changes);
+            return;
         }
     }
 }

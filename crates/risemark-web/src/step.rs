@@ -42,6 +42,11 @@ impl Step {
         exchange(text, self.at, &self.new, &self.old)
     }
 
+    /// The step that takes this one back, without a name.
+    pub fn reversed(&self) -> Self {
+        Self { name: String::new(), at: self.at, old: self.new.clone(), new: self.old.clone() }
+    }
+
     /// Does the step again, as [`Self::undo`].
     #[must_use]
     pub fn redo(&self, text: &mut String) -> bool {
@@ -75,6 +80,8 @@ mod tests {
                 assert_eq!(text, after, "{step:?}");
                 assert!(step.undo(&mut text), "{step:?} fits “{after}”");
                 assert_eq!(text, before, "{step:?}");
+                assert!(step.redo(&mut text) && step.reversed().redo(&mut text), "{step:?}");
+                assert_eq!(text, before, "{step:?} and its reverse");
             }
         }
     }

@@ -9,7 +9,7 @@ use send_wrapper::SendWrapper;
 use super::{
     Answer, Change, Fault, Memory, Record, Store,
     database::{Database, is_lasting},
-    shelf::{DAMAGED, JOBS, Shelf, steps_of},
+    shelf::{Shelf, steps_of},
     turn::Turn,
 };
 use crate::{fresh, history::History, planner::Planned, sample, words};
@@ -385,6 +385,7 @@ impl Keeper {
             self.history.update_untracked(|history| {
                 history.set_n_kept(n_kept.min(history.n_kept()));
             });
+            let _noted = self.shelf.try_update_untracked(Shelf::set_unwritten);
             return self.status.set(Status::NotKept(fault));
         }
         let id = self.id.get_untracked();
@@ -417,6 +418,7 @@ impl Keeper {
         }
         let changes = self.shelf.try_update(change).unwrap_or_default();
         if let Err(fault) = self.disk().write(changes).await {
+            let _noted = self.shelf.try_update_untracked(Shelf::set_unwritten);
             self.status.set(Status::NotKept(fault));
         }
     }
@@ -457,8 +459,7 @@ async fn last_used(
     disk: &dyn Store,
     wanted: Option<u32>,
 ) -> Result<(Shelf, Option<(u32, History)>), Fault> {
-    let (jobs, damaged) = (disk.read(JOBS), disk.read(DAMAGED));
-    let mut shelf = Shelf::new(jobs.await?, damaged.await?);
+    let mut shelf = Shelf::read(disk).await?;
     let listed = shelf.jobs(false).into_iter().map(|(id, _)| id);
     let mut ids: Vec<u32> = listed.collect();
     risemark::order::sort_by_key(&mut ids, |id| Some(*id) != wanted);

@@ -1,67 +1,193 @@
 //! The jobs that are kept: what stands in the store, and what is written for each change.
 //!
-//! Each job has two records that are written in turn, so that one of them is whole whatever happens
-//! to the other, and one record a step. What cannot be read is set aside and never thrown away.
+//! A job has two records of all of it and two marks, which say what has changed since; both are written
+//! in turn, so that one of them is whole whatever happens to the other. A mark is written as long as it
+//! is much shorter than the job. Each step has a record too. What cannot be read is set aside and never
+//! thrown away.
 
 use litemap::LiteMap;
 
-use super::{Change, Record, last, record};
+use super::{Change, Fault, Record, Store, last, record};
 use crate::{
     history::History,
-    store::record::{Head, Unreadable},
+    step::Step,
+    store::record::{Mark, State, Unreadable, Whole},
 };
 
-/// Where the records of jobs are.
-pub const JOBS: &str = "job/";
+/// Where jobs are as a whole.
+const JOBS: &str = "job/";
+
+/// Where their marks are.
+const MARKS: &str = "mark/";
 
 /// Where records are that could not be read.
-pub const DAMAGED: &str = "damaged/";
+const DAMAGED: &str = "damaged/";
+
+/// A mark is this much shorter than its job.
+const SHORTER: usize = 16;
 
 /// The jobs that are kept.
 #[derive(Debug, Clone, Default)]
 pub struct Shelf {
-    jobs: LiteMap<u32, Head>,
+    jobs: LiteMap<u32, Kept>,
     newer: Vec<Record>,
     damaged: Vec<Record>,
     gaps: usize,
 }
 
+/// A job that is kept.
+#[derive(Debug, Clone)]
+struct Kept {
+    state: State,
+    /// The job's file.
+    text: String,
+    /// The editions of its two wholes, as far as marks may refer to them.
+    wholes: [Option<u64>; 2],
+    /// What changed in the text since the later of them.
+    trail: Vec<Step>,
+}
+
+/// The records of one job that can be read.
+#[derive(Debug, Default)]
+struct Found {
+    /// Each with whether marks may refer to it.
+    wholes: [Option<(Whole, bool)>; 2],
+    marks: Vec<Mark>,
+}
+
+impl Found {
+    /// The job by its latest record.
+    fn kept(self) -> Option<Kept> {
+        let Self { wholes, marks } = self;
+        let editions = wholes.each_ref().map(|whole| {
+            let (whole, _) = whole.as_ref().filter(|(_, bears_marks)| *bears_marks)?;
+            Some(whole.state.edition)
+        });
+        let whole = wholes.into_iter().flatten().map(|(whole, _)| whole);
+        let whole = whole.max_by_key(|whole| whole.state.edition)?;
+        let (edition, mut text) = (whole.state.edition, whole.text);
+        // Marks of the whole before this one have nothing to say of it.
+        let mark = marks.into_iter().filter(|mark| mark.base == edition);
+        let mark = mark.max_by_key(|mark| mark.state.edition);
+        let Some(Mark { state, trail, .. }) = mark.filter(|mark| leads_on(&mark.trail, &mut text))
+        else {
+            return Some(Kept { state: whole.state, text, wholes: editions, trail: Vec::new() });
+        };
+        Some(Kept { state, text, wholes: editions, trail })
+    }
+}
+
+/// Changes a text along a trail, and says whether that fits; where it does not, nothing changes.
+fn leads_on(trail: &[Step], text: &mut String) -> bool {
+    let mut changed = text.clone();
+    let fits = trail.iter().all(|step| step.redo(&mut changed));
+    if fits {
+        *text = changed;
+    }
+    fits
+}
+
+impl Kept {
+    /// Which of the two wholes was written later, where there is another should it be damaged.
+    fn base(&self) -> Option<usize> {
+        self.wholes.iter().all(Option::is_some).then(|| 1 - self.slot())
+    }
+
+    /// Which of the two wholes is written next: the older, or one that is not there.
+    fn slot(&self) -> usize {
+        usize::from(self.wholes[1] < self.wholes[0])
+    }
+
+    /// Writes the job as it is now, as a mark where that is much shorter.
+    fn put(&mut self, id: u32) -> Vec<Change> {
+        let length: usize = self.trail.iter().map(|step| step.old.len() + step.new.len()).sum();
+        let short = length < self.text.len() / SHORTER;
+        match self.base().filter(|_| short) {
+            Some(slot) => vec![self.put_mark(id, slot)],
+            None => self.put_whole(id).into(),
+        }
+    }
+
+    fn put_mark(&self, id: u32, slot: usize) -> Change {
+        let base = self.wholes[slot].unwrap_or_default();
+        let mark = Mark { state: self.state.clone(), base, trail: self.trail.clone() };
+        let key = format!("{}{}", marks_of(id, slot), mark.state.edition % 2);
+        Change::Put(Record { key, text: mark.write() })
+    }
+
+    /// What it replaces goes with its marks, which say nothing of this one.
+    fn put_whole(&mut self, id: u32) -> [Change; 2] {
+        let slot = self.slot();
+        self.wholes[slot] = Some(self.state.edition);
+        self.trail.clear();
+        let whole = Whole { state: self.state.clone(), text: self.text.clone() };
+        let record = Record { key: whole_key(id, slot), text: whole.write() };
+        [clear_all(&marks_of(id, slot)), Change::Put(record)]
+    }
+}
+
 impl Shelf {
-    /// The jobs among records, with those that were set aside earlier.
-    pub fn new(records: Vec<Record>, damaged: Vec<Record>) -> Self {
+    /// The jobs in a store, with what was set aside earlier.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn read(store: &dyn Store) -> Result<Self, Fault> {
+        // Asked for at once, so that the browser answers all in one go.
+        let (wholes, marks, damaged) = (store.read(JOBS), store.read(MARKS), store.read(DAMAGED));
+        Ok(Self::new(wholes.await?, marks.await?, damaged.await?))
+    }
+
+    fn new(wholes: Vec<Record>, marks: Vec<Record>, damaged: Vec<Record>) -> Self {
         let mut shelf = Self { damaged, ..Self::default() };
-        for record in records {
-            match (id_of(&record.key), Head::read(&record.text)) {
-                (Some(id), Ok(head)) => {
-                    if shelf.jobs.get(&id).is_none_or(|known| known.edition < head.edition) {
-                        shelf.jobs.insert(id, head);
-                    }
-                }
-                (Some(_), Err(Unreadable::Newer)) => shelf.newer.push(record),
-                _ => shelf.set_aside(record),
+        let mut found: LiteMap<u32, Found> = LiteMap::new();
+        for record in wholes {
+            let whole = shelf.sound(record, Whole::read);
+            if let Some((id, slot, whole, record)) = whole {
+                let job = found.entry(id).or_default();
+                job.wholes[slot] = Some((whole, Whole::bears_marks(&record.text)));
+            }
+        }
+        for record in marks {
+            if let Some((id, _, mark, _)) = shelf.sound(record, Mark::read) {
+                found.entry(id).or_default().marks.push(mark);
             }
         }
         let newer = |id: &u32| shelf.newer.iter().any(|record| id_of(&record.key) == Some(*id));
-        shelf.jobs.retain(|id, _| !newer(id));
+        let jobs = found.into_iter().filter(|(id, _)| !newer(id));
+        shelf.jobs = jobs.filter_map(|(id, found)| Some((id, found.kept()?))).collect();
         shelf
+    }
+
+    /// A record of a job that can be read, with the job and which of two it is.
+    fn sound<T>(
+        &mut self,
+        record: Record,
+        read: impl Fn(&str) -> Result<T, Unreadable>,
+    ) -> Option<(u32, usize, T, Record)> {
+        match (id_of(&record.key).zip(slot_of(&record.key)), read(&record.text)) {
+            (Some((id, slot)), Ok(content)) => return Some((id, slot, content, record)),
+            (Some(_), Err(Unreadable::Newer)) => self.newer.push(record),
+            _ => self.set_aside(record),
+        }
+        None
     }
 
     /// The jobs that are in the list or were removed from it, the one that was used last first.
     pub fn jobs(&self, removed: bool) -> Vec<(u32, String)> {
         let mut jobs: Vec<_> =
-            self.jobs.iter().filter(|(_, head)| head.removed == removed).collect();
-        risemark::order::sort_by_key(&mut jobs, |(_, head)| std::cmp::Reverse(head.used));
-        jobs.into_iter().map(|(id, head)| (*id, head.name.clone())).collect()
+            self.jobs.iter().filter(|(_, kept)| kept.state.removed == removed).collect();
+        risemark::order::sort_by_key(&mut jobs, |(_, kept)| std::cmp::Reverse(kept.state.used));
+        jobs.into_iter().map(|(id, kept)| (*id, kept.state.name.clone())).collect()
     }
 
     /// The edition of a job that was written last, or is being written.
     pub fn edition(&self, id: u32) -> Option<u64> {
-        self.jobs.get(&id).map(|head| head.edition)
+        self.jobs.get(&id).map(|kept| kept.state.edition)
     }
 
     /// The file of a job as it was kept last.
     pub fn text(&self, id: u32) -> Option<&str> {
-        self.jobs.get(&id).map(|head| head.text.as_str())
+        self.jobs.get(&id).map(|kept| kept.text.as_str())
     }
 
     /// The records that a newer version of the app wrote, or that this one cannot read.
@@ -87,12 +213,12 @@ impl Shelf {
 
     /// Takes a job with its steps from the shelf; `None` where this version cannot read it.
     pub fn open(&mut self, id: u32, steps: Vec<Record>) -> Option<History> {
-        let head = self.jobs.get(&id)?;
-        let n_done = head.n_done;
-        let Ok(history) = History::read(head.text.clone()) else {
-            let text = head.text.clone();
+        let kept = self.jobs.get(&id)?;
+        let n_done = kept.state.n_done;
+        let Ok(history) = History::read(kept.text.clone()) else {
+            let text = kept.text.clone();
             self.jobs.remove(&id);
-            self.newer.push(Record { key: head_key(id, 0), text });
+            self.newer.push(Record { key: whole_key(id, 0), text });
             return None;
         };
         let mut known = Vec::new();
@@ -123,18 +249,22 @@ impl Shelf {
             Change::Put(Record { key: step_key(id, idx), text: record::write_step(step) })
         }));
         history.set_n_kept(steps.len());
-        let edition = self.jobs.get(&id).map_or(1, |head| head.edition + 1);
-        let head = Head {
-            edition,
-            n_done: history.n_done(),
-            used: now,
-            removed: false,
-            name: history.job().name.clone(),
-            text: history.text().to_owned(),
-        };
-        changes.push(put_head(id, &head));
-        self.jobs.insert(id, head);
+        let edition = self.edition(id).map_or(1, |edition| edition + 1);
+        let (n_done, name) = (history.n_done(), history.job().name.clone());
+        let state = State { edition, n_done, used: now, removed: false, name };
+        let made = history.take_changes();
+        let (wholes, trail) =
+            self.jobs.remove(&id).map(|kept| (kept.wholes, kept.trail)).unwrap_or_default();
+        let trail = trail.into_iter().chain(made).collect();
+        let mut kept = Kept { state, text: history.text().to_owned(), wholes, trail };
+        changes.extend(kept.put(id));
+        self.jobs.insert(id, kept);
         (edition, changes)
+    }
+
+    /// Takes note that something could not be written, so that nobody knows what a mark would refer to.
+    pub fn set_unwritten(&mut self) {
+        self.jobs.iter_mut().for_each(|(_, kept)| kept.wholes = [None; 2]);
     }
 
     /// Takes note that the records that are not as they were written are set aside on the disk too.
@@ -148,13 +278,13 @@ impl Shelf {
 
     /// Takes a job out of the list or back into it.
     pub fn set_removed(&mut self, id: u32, removed: bool) -> Vec<Change> {
-        let head = self.jobs.get_mut(&id);
-        let change = head.map(|head| {
-            head.removed = removed;
-            head.edition += 1;
-            put_head(id, head)
+        let kept = self.jobs.get_mut(&id);
+        let changes = kept.map(|kept| {
+            kept.state.removed = removed;
+            kept.state.edition += 1;
+            kept.put(id)
         });
-        change.into_iter().collect()
+        changes.unwrap_or_default()
     }
 
     /// Forgets the jobs that were removed from the list.
@@ -190,16 +320,18 @@ fn step_key(id: u32, idx: usize) -> String {
     format!("step/{id}/{idx:08}")
 }
 
-fn head_key(id: u32, edition: u64) -> String {
-    format!("{JOBS}{id}/{}", edition % 2)
+fn whole_key(id: u32, slot: usize) -> String {
+    format!("{JOBS}{id}/{slot}")
 }
 
-fn put_head(id: u32, head: &Head) -> Change {
-    Change::Put(Record { key: head_key(id, head.edition), text: head.write() })
+/// Where the two marks of a whole are.
+fn marks_of(id: u32, slot: usize) -> String {
+    format!("{MARKS}{id}/{slot}/")
 }
 
-fn forget(id: u32) -> [Change; 2] {
-    [clear_all(&format!("{JOBS}{id}/")), clear_all(&steps_of(id))]
+fn forget(id: u32) -> [Change; 3] {
+    let [wholes, marks] = [JOBS, MARKS].map(|kind| clear_all(&format!("{kind}{id}/")));
+    [wholes, marks, clear_all(&steps_of(id))]
 }
 
 fn clear_all(prefix: &str) -> Change {
@@ -215,6 +347,11 @@ fn aside(Record { key, text }: &Record) -> Option<Change> {
 /// The job that a record belongs to; it stands behind the kind of the record.
 fn id_of(key: &str) -> Option<u32> {
     key.trim_start_matches(DAMAGED).split('/').nth(1)?.parse().ok()
+}
+
+/// Which of two records a record is.
+fn slot_of(key: &str) -> Option<usize> {
+    key.rsplit('/').next()?.parse().ok().filter(|slot| *slot < 2)
 }
 
 /// Keys with numbers far behind the others are none of ours, and would make long lists of nothing.
@@ -269,7 +406,7 @@ mod tests {
 
     impl<'a> Planner<'a> {
         fn start(store: &'a Faulty) -> Self {
-            let mut shelf = Shelf::new(now(store.read(JOBS)), now(store.read(DAMAGED)));
+            let mut shelf = now(Shelf::read(store));
             let used = shelf.jobs(false).into_iter().map(|(id, _)| id);
             let used: Vec<u32> = used.collect();
             let mut opened = used
@@ -292,7 +429,10 @@ mod tests {
             let outcome = at_once(self.store.write(changes));
             match outcome {
                 Ok(()) => self.shelf.set_damaged_kept(),
-                Err(_) => self.history.set_n_kept(n_kept),
+                Err(_) => {
+                    self.history.set_n_kept(n_kept);
+                    self.shelf.set_unwritten();
+                }
             }
             outcome
         }
@@ -304,22 +444,22 @@ mod tests {
         }
     }
 
-    fn at_once<T>(answer: Answer<T>) -> Result<T, Fault> {
+    fn at_once<T>(answer: impl Future<Output = Result<T, Fault>>) -> Result<T, Fault> {
         match pin!(answer).poll(&mut Context::from_waker(Waker::noop())) {
             Poll::Ready(outcome) => outcome,
             Poll::Pending => panic!("a store in memory answers at once"),
         }
     }
 
-    fn now<T>(answer: Answer<T>) -> T {
+    fn now<T>(answer: impl Future<Output = Result<T, Fault>>) -> T {
         at_once(answer).expect("a store in memory is read without a fault")
     }
 
     fn damage(store: &Faulty, key: &str) {
-        let record = now(store.read(key)).remove(0);
-        let text = record.text.replace("name", "nam€");
-        assert_ne!(text, record.text, "the damage changes the record");
-        now(store.memory.write(vec![Change::Put(Record { text, ..record })]));
+        let Record { key, mut text } = now(store.read(key)).remove(0);
+        assert_ne!(text.pop(), Some('€'), "the damage changes the record");
+        text.push('€');
+        now(store.memory.write(vec![Change::Put(Record { key, text })]));
     }
 
     fn names(history: &History) -> Vec<&str> {
@@ -383,25 +523,112 @@ mod tests {
         }
     }
 
+    /// A planner that kept the sample as a whole twice, then two names as a mark each.
+    fn marked(store: &Faulty) -> Planner<'_> {
+        let mut planner = Planner::start(store);
+        for name in ["one", "two", "three"] {
+            assert_eq!(planner.name(name), Ok(()), "{name}");
+        }
+        assert_eq!(now(store.read(JOBS)).len(), 2, "wholes");
+        assert_eq!(now(store.read(MARKS)).len(), 2, "marks");
+        planner
+    }
+
     #[test]
     fn a_job_outlives_the_damage_of_its_latest_record() {
         let store = Faulty::default();
-        let mut planner = Planner::start(&store);
-        assert_eq!(planner.name("one"), Ok(()), "a step");
-        assert_eq!(planner.name("two"), Ok(()), "a step");
+        let planner = marked(&store);
         let edition = planner.shelf.edition(1).expect("the job is kept");
-        damage(&store, &head_key(1, edition));
+        damage(&store, &format!("{}{}", marks_of(1, 1), edition % 2));
         let mut again = Planner::start(&store);
-        assert_eq!(again.history.job().name, "one", "the record before it");
+        assert_eq!(again.history.job().name, "two", "the record before it");
         again.history.redo();
-        assert_eq!(again.history.job().name, "two", "the step is whole, so nothing is lost");
+        assert_eq!(again.history.job().name, "three", "the step is whole, so nothing is lost");
         assert_eq!(again.shelf.damaged().len(), 1, "the damaged record is shown");
         let mut later = Planner::start(&store);
         assert_eq!(later.shelf.damaged().len(), 1, "and kept, once");
         now(store.write(later.shelf.clear_damaged()));
         let last = Planner::start(&store);
         assert_eq!(last.shelf.damaged(), [], "until it is cleared");
-        assert_eq!(last.history.job().name, "one", "the job stays");
+        assert_eq!(last.history.job().name, "two", "the job stays");
+    }
+
+    #[test]
+    fn a_job_outlives_the_damage_of_its_latest_whole() {
+        let store = Faulty::default();
+        let planner = marked(&store);
+        damage(&store, &whole_key(1, 1));
+        let mut again = Planner::start(&store);
+        assert_eq!(again.history.job(), &sample::job(), "the whole before it");
+        assert_eq!(again.shelf.damaged().len(), 1, "the damaged one is shown");
+        for _ in 0..3 {
+            again.history.redo();
+        }
+        assert_eq!(again.history.job(), planner.history.job(), "the steps lose nothing");
+        assert_eq!(again.keep(), Ok(()), "kept");
+        let later = Planner::start(&store);
+        assert_eq!(later.history.text(), again.history.text(), "the old marks are of no account");
+    }
+
+    #[test]
+    fn an_older_app_never_sees_a_whole_with_marks() {
+        let store = Faulty::default();
+        marked(&store);
+        let wholes = now(store.read(JOBS)).into_iter();
+        let of_then = wholes.map(|Record { key, text }| {
+            Change::Put(Record { key, text: text.replacen("job 2", "job 1", 1) })
+        });
+        now(store.write(of_then.chain([clear_all(MARKS)]).collect()));
+        let mut again = Planner::start(&store);
+        assert_eq!(again.history.job().name, "one", "what the first version wrote");
+        assert_eq!(again.name("four"), Ok(()), "a step");
+        assert_eq!(now(store.read(MARKS)), [], "no mark");
+        let newer = now(store.read(JOBS)).into_iter().all(|whole| Whole::bears_marks(&whole.text));
+        assert!(newer, "both wholes are of this version");
+        assert_eq!(again.name("five"), Ok(()), "a step");
+        assert_eq!(now(store.read(MARKS)).len(), 1, "now a mark does");
+        assert_eq!(Planner::start(&store).history.job().name, "five", "found again");
+    }
+
+    #[test]
+    fn whatever_is_done_is_found_again() {
+        let store = Faulty::default();
+        let mut planner = Planner::start(&store);
+        let mut kept = (planner.history.text().to_owned(), planner.history.steps().to_vec());
+        let (mut seed, mut n_marks, mut n_starts) = (1_u32, 0, 0);
+        for number in 0..600 {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            match (seed >> 16) % 10 {
+                0..=4 => {
+                    let name =
+                        format!("name {number} {}", "long ".repeat(seed as usize >> 16 & 31));
+                    let outcome = planner.history.run(Command::Name(name));
+                    assert_eq!(outcome, Ok(()), "a name");
+                }
+                5 | 6 => planner.history.undo(),
+                7 => planner.history.redo(),
+                8 => store.fault.set(store.fault.get().xor(Some(Fault::Full))),
+                _ => {
+                    store.fault.set(None);
+                    n_starts += 1;
+                    planner = Planner::start(&store);
+                    let found = (planner.history.text(), planner.history.steps());
+                    assert_eq!(
+                        found,
+                        (&*kept.0, &*kept.1),
+                        "what was kept last, before act {number}"
+                    );
+                }
+            }
+            if planner.keep().is_ok() {
+                kept = (planner.history.text().to_owned(), planner.history.steps().to_vec());
+                let text = planner.shelf.text(planner.id);
+                assert_eq!(text, Some(&*kept.0), "the shelf has it, after act {number}");
+            }
+            n_marks += now(store.read(MARKS)).len();
+        }
+        assert_eq!((planner.shelf.gaps(), planner.shelf.damaged()), (0, &[][..]), "all is whole");
+        assert!(20 < n_starts && 100 < n_marks, "{n_starts} starts, {n_marks} marks");
     }
 
     #[test]
@@ -428,8 +655,8 @@ mod tests {
         let mut planner = Planner::start(&store);
         assert_eq!(planner.name("one"), Ok(()), "a step");
         let whole: Vec<Record> = now(store.read(JOBS));
-        for edition in 0..2 {
-            damage(&store, &head_key(1, edition));
+        for slot in 0..2 {
+            damage(&store, &whole_key(1, slot));
         }
         let mut again = Planner::start(&store);
         assert_eq!(again.history.job(), &sample::job(), "the planner starts all the same");
@@ -449,7 +676,7 @@ mod tests {
         let newer = now(store.read(JOBS))
             .into_iter()
             .next()
-            .map(|record| Record { text: record.text.replacen("job 1", "job 2", 1), ..record });
+            .map(|record| Record { text: record.text.replacen("job 2", "job 3", 1), ..record });
         let newer = newer.expect("the job is kept");
         now(store.write(vec![Change::Put(newer.clone())]));
         let again = Planner::start(&store);
@@ -463,15 +690,11 @@ mod tests {
         let store = Faulty::default();
         let mut planner = Planner::start(&store);
         let id = planner.shelf.free_id();
-        let head = Head {
-            edition: 1,
-            n_done: 0,
-            used: 1,
-            removed: false,
-            name: "From a later year".to_owned(),
-            text: "{\"format\": \"risemark-job\", \"version\": 9, \"job\": {}}".to_owned(),
-        };
-        now(store.write(vec![put_head(id, &head)]));
+        let name = "From a later year".to_owned();
+        let state = State { edition: 1, n_done: 0, used: 1, removed: false, name };
+        let text = "{\"format\": \"risemark-job\", \"version\": 9, \"job\": {}}".to_owned();
+        let text = Whole { state, text }.write();
+        now(store.write(vec![Change::Put(Record { key: whole_key(id, 0), text })]));
         assert_eq!(planner.keep(), Ok(()), "the sample");
         let again = Planner::start(&store);
         assert_eq!(again.id, planner.id, "the sample is open");
