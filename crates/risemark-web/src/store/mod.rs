@@ -3,6 +3,7 @@
 //! | module | what it is |
 //! |---|---|
 //! | [`record`] | how a job and a step are written down |
+//! | [`kept`] | one job on the disk: all of it, and what has changed since |
 //! | [`shelf`] | the jobs that are kept, and what is written for each change |
 //! | [`database`] | the only one that touches the browser's storage |
 //! | [`turn`] | one tab at a time may write |
@@ -10,6 +11,7 @@
 
 pub mod database;
 pub mod keeper;
+pub mod kept;
 pub mod record;
 pub mod shelf;
 pub mod turn;
@@ -63,6 +65,11 @@ pub enum Fault {
     Closed,
     /// The browser failed to write.
     Failed,
+}
+
+/// Takes out all records whose key begins with a prefix.
+pub fn clear_all(prefix: &str) -> Change {
+    Change::Clear(prefix.to_owned(), last(prefix))
 }
 
 /// The last key that begins with a prefix.

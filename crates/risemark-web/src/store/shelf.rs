@@ -1,30 +1,20 @@
 //! The jobs that are kept: what stands in the store, and what is written for each change.
 //!
-//! A job has two records of all of it and two marks, which say what has changed since; both are written
-//! in turn, so that one of them is whole whatever happens to the other. A mark is written as long as it
-//! is much shorter than the job. Each step has a record too. What cannot be read is set aside and never
-//! thrown away.
+//! Each step has a record beside those of the job ([`super::kept`]). What cannot be read is set aside and
+//! never thrown away.
 
 use litemap::LiteMap;
 
-use super::{Change, Fault, Record, Store, last, record};
-use crate::{
-    history::History,
-    step::Step,
-    store::record::{Mark, State, Unreadable, Whole},
+use super::{
+    Change, Fault, Record, Store, clear_all,
+    kept::{Found, JOBS, Kept, MARKS, whole_key},
+    last,
+    record::{self, Mark, State, Unreadable, Whole},
 };
-
-/// Where jobs are as a whole.
-const JOBS: &str = "job/";
-
-/// Where their marks are.
-const MARKS: &str = "mark/";
+use crate::history::History;
 
 /// Where records are that could not be read.
 const DAMAGED: &str = "damaged/";
-
-/// A mark is this much shorter than its job.
-const SHORTER: usize = 16;
 
 /// The jobs that are kept.
 #[derive(Debug, Clone, Default)]
@@ -33,97 +23,6 @@ pub struct Shelf {
     newer: Vec<Record>,
     damaged: Vec<Record>,
     gaps: usize,
-}
-
-/// A job that is kept.
-#[derive(Debug, Clone)]
-struct Kept {
-    state: State,
-    /// The job's file.
-    text: String,
-    /// The editions of its two wholes, as far as marks may refer to them.
-    wholes: [Option<u64>; 2],
-    /// What changed in the text since the later of them.
-    trail: Vec<Step>,
-}
-
-/// The records of one job that can be read.
-#[derive(Debug, Default)]
-struct Found {
-    /// Each with whether marks may refer to it.
-    wholes: [Option<(Whole, bool)>; 2],
-    marks: Vec<Mark>,
-}
-
-impl Found {
-    /// The job by its latest record.
-    fn kept(self) -> Option<Kept> {
-        let Self { wholes, marks } = self;
-        let editions = wholes.each_ref().map(|whole| {
-            let (whole, _) = whole.as_ref().filter(|(_, bears_marks)| *bears_marks)?;
-            Some(whole.state.edition)
-        });
-        let whole = wholes.into_iter().flatten().map(|(whole, _)| whole);
-        let whole = whole.max_by_key(|whole| whole.state.edition)?;
-        let (edition, mut text) = (whole.state.edition, whole.text);
-        // Marks of the whole before this one have nothing to say of it.
-        let mark = marks.into_iter().filter(|mark| mark.base == edition);
-        let mark = mark.max_by_key(|mark| mark.state.edition);
-        let Some(Mark { state, trail, .. }) = mark.filter(|mark| leads_on(&mark.trail, &mut text))
-        else {
-            return Some(Kept { state: whole.state, text, wholes: editions, trail: Vec::new() });
-        };
-        Some(Kept { state, text, wholes: editions, trail })
-    }
-}
-
-/// Changes a text along a trail, and says whether that fits; where it does not, nothing changes.
-fn leads_on(trail: &[Step], text: &mut String) -> bool {
-    let mut changed = text.clone();
-    let fits = trail.iter().all(|step| step.redo(&mut changed));
-    if fits {
-        *text = changed;
-    }
-    fits
-}
-
-impl Kept {
-    /// Which of the two wholes was written later, where there is another should it be damaged.
-    fn base(&self) -> Option<usize> {
-        self.wholes.iter().all(Option::is_some).then(|| 1 - self.slot())
-    }
-
-    /// Which of the two wholes is written next: the older, or one that is not there.
-    fn slot(&self) -> usize {
-        usize::from(self.wholes[1] < self.wholes[0])
-    }
-
-    /// Writes the job as it is now, as a mark where that is much shorter.
-    fn put(&mut self, id: u32) -> Vec<Change> {
-        let length: usize = self.trail.iter().map(|step| step.old.len() + step.new.len()).sum();
-        let short = length < self.text.len() / SHORTER;
-        match self.base().filter(|_| short) {
-            Some(slot) => vec![self.put_mark(id, slot)],
-            None => self.put_whole(id).into(),
-        }
-    }
-
-    fn put_mark(&self, id: u32, slot: usize) -> Change {
-        let base = self.wholes[slot].unwrap_or_default();
-        let mark = Mark { state: self.state.clone(), base, trail: self.trail.clone() };
-        let key = format!("{}{}", marks_of(id, slot), mark.state.edition % 2);
-        Change::Put(Record { key, text: mark.write() })
-    }
-
-    /// What it replaces goes with its marks, which say nothing of this one.
-    fn put_whole(&mut self, id: u32) -> [Change; 2] {
-        let slot = self.slot();
-        self.wholes[slot] = Some(self.state.edition);
-        self.trail.clear();
-        let whole = Whole { state: self.state.clone(), text: self.text.clone() };
-        let record = Record { key: whole_key(id, slot), text: whole.write() };
-        [clear_all(&marks_of(id, slot)), Change::Put(record)]
-    }
 }
 
 impl Shelf {
@@ -140,15 +39,14 @@ impl Shelf {
     fn new(wholes: Vec<Record>, marks: Vec<Record>, damaged: Vec<Record>) -> Self {
         let mut shelf = Self { damaged, ..Self::default() };
         let mut found: LiteMap<u32, Found> = LiteMap::new();
+        let with_form = |text: &str| Ok((Whole::read(text)?, Whole::bears_marks(text)));
         for record in wholes {
-            let whole = shelf.sound(record, Whole::read);
-            if let Some((id, slot, whole, record)) = whole {
-                let job = found.entry(id).or_default();
-                job.wholes[slot] = Some((whole, Whole::bears_marks(&record.text)));
+            if let Some((id, slot, whole)) = shelf.sound(record, with_form) {
+                found.entry(id).or_default().wholes[slot] = Some(whole);
             }
         }
         for record in marks {
-            if let Some((id, _, mark, _)) = shelf.sound(record, Mark::read) {
+            if let Some((id, _, mark)) = shelf.sound(record, Mark::read) {
                 found.entry(id).or_default().marks.push(mark);
             }
         }
@@ -158,14 +56,14 @@ impl Shelf {
         shelf
     }
 
-    /// A record of a job that can be read, with the job and which of two it is.
+    /// What is in a record of a job, with the job and which of two records it is.
     fn sound<T>(
         &mut self,
         record: Record,
         read: impl Fn(&str) -> Result<T, Unreadable>,
-    ) -> Option<(u32, usize, T, Record)> {
+    ) -> Option<(u32, usize, T)> {
         match (id_of(&record.key).zip(slot_of(&record.key)), read(&record.text)) {
-            (Some((id, slot)), Ok(content)) => return Some((id, slot, content, record)),
+            (Some((id, slot)), Ok(content)) => return Some((id, slot, content)),
             (Some(_), Err(Unreadable::Newer)) => self.newer.push(record),
             _ => self.set_aside(record),
         }
@@ -252,11 +150,8 @@ impl Shelf {
         let edition = self.edition(id).map_or(1, |edition| edition + 1);
         let (n_done, name) = (history.n_done(), history.job().name.clone());
         let state = State { edition, n_done, used: now, removed: false, name };
-        let made = history.take_changes();
-        let (wholes, trail) =
-            self.jobs.remove(&id).map(|kept| (kept.wholes, kept.trail)).unwrap_or_default();
-        let trail = trail.into_iter().chain(made).collect();
-        let mut kept = Kept { state, text: history.text().to_owned(), wholes, trail };
+        let known = self.jobs.remove(&id);
+        let mut kept = Kept::after(known, state, history.text().to_owned(), history.take_changes());
         changes.extend(kept.put(id));
         self.jobs.insert(id, kept);
         (edition, changes)
@@ -264,7 +159,7 @@ impl Shelf {
 
     /// Takes note that something could not be written, so that nobody knows what a mark would refer to.
     pub fn set_unwritten(&mut self) {
-        self.jobs.iter_mut().for_each(|(_, kept)| kept.wholes = [None; 2]);
+        self.jobs.iter_mut().for_each(|(_, kept)| kept.set_unwritten());
     }
 
     /// Takes note that the records that are not as they were written are set aside on the disk too.
@@ -320,22 +215,9 @@ fn step_key(id: u32, idx: usize) -> String {
     format!("step/{id}/{idx:08}")
 }
 
-fn whole_key(id: u32, slot: usize) -> String {
-    format!("{JOBS}{id}/{slot}")
-}
-
-/// Where the two marks of a whole are.
-fn marks_of(id: u32, slot: usize) -> String {
-    format!("{MARKS}{id}/{slot}/")
-}
-
 fn forget(id: u32) -> [Change; 3] {
     let [wholes, marks] = [JOBS, MARKS].map(|kind| clear_all(&format!("{kind}{id}/")));
     [wholes, marks, clear_all(&steps_of(id))]
-}
-
-fn clear_all(prefix: &str) -> Change {
-    Change::Clear(prefix.to_owned(), last(prefix))
 }
 
 /// What sets a record aside that is not yet.
@@ -369,7 +251,7 @@ mod tests {
 
     use risemark::quantity::{Units, inches};
 
-    use super::*;
+    use super::{super::kept::marks_of, *};
     use crate::{
         command::{Command, ListChange},
         fresh, sample,

@@ -8,6 +8,8 @@
 //! - work in between settings: one gun, each shot with what must come before and after it in its
 //!   column (Jackson's bound), where every visit but the first gives one setting of each column away;
 //! - what visits can hold: a visit that gives some columns several shots lasts as many settings;
+//! - how often visits go over the wall: a column misses a lift only where there are more of them than it
+//!   has shots;
 //! - work and the walking that settings force: the ends of a wall are left and come back to.
 //!
 //! A run is like a visit, but its gaps are at most the idle limit: the settings in it must be filled,
