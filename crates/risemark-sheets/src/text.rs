@@ -143,14 +143,11 @@ pub fn first_lines(
     face: Face,
 ) -> Vec<String> {
     let paragraph = Paragraph::new(content, size, face);
-    let mut lines: Vec<&str> = paragraph.lines(room).collect();
-    let more = n_lines < lines.len();
-    let rest = lines.split_off(n_lines.saturating_sub(usize::from(more)).min(lines.len()));
-    let mut lines: Vec<String> = lines.into_iter().map(str::to_owned).collect();
-    if more {
-        lines.push(fitted(&rest.join(" "), room, size, face));
-    }
-    lines
+    let lines: Vec<&str> = paragraph.lines(room).collect();
+    let n_whole = if n_lines < lines.len() { n_lines.saturating_sub(1) } else { lines.len() };
+    let (whole, rest) = lines.split_at(n_whole);
+    let cut = (!rest.is_empty()).then(|| fitted(&rest.join(" "), room, size, face));
+    whole.iter().map(|line| (*line).to_owned()).chain(cut).collect()
 }
 
 /// The words of a text with single spaces; a length such as `5 3/8"` or `49 mm` is one word.
