@@ -36,6 +36,10 @@ pub fn reading(length: Length, units: Units) -> String {
             let (feet, rest) = (sixteenths / (12 * SIXTEENTHS), sixteenths % (12 * SIXTEENTHS));
             match feet {
                 0 => format!("{sign}{}\"", inch_text(rest)),
+                // Without the nought, 23' 1/2" is soon taken for 23 1/2".
+                _ if 0 < rest && rest < SIXTEENTHS => {
+                    format!("{sign}{feet}' 0 {}\"", inch_text(rest))
+                }
                 _ => format!("{sign}{feet}' {}\"", inch_text(rest)),
             }
         }
@@ -237,6 +241,7 @@ mod tests {
         assert_eq!(show(8.5), "8 1/2\"", "under a foot");
         assert_eq!(show(0.0625), "1/16\"", "a sixteenth");
         assert_eq!(show(192.0), "16' 0\"", "whole feet");
+        assert_eq!(show(276.5), "23' 0 1/2\"", "feet and a fraction");
         assert_eq!(show(0.0), "0\"", "nothing");
         assert_eq!(size(inches(14.5), Units::FeetInches), "14 1/2\"", "a bay");
         assert_eq!(reading(millimeters(2467.05), Units::Metric), "2467.1 mm", "tenths");
