@@ -1,7 +1,8 @@
-//! Brings a drawing on the page up to date: only elements that differ are made anew, so that a drag
-//! costs what it changes.
+//! Brings a drawing on the page up to date: only what differs is changed, so that a drag costs what it
+//! changes.
 //!
-//! A drawing has one element a line, so that its lines tell what differs.
+//! A drawing has one element a line, so that its lines tell what differs. An element that differs in
+//! values alone keeps its place and gets those; any other is made anew, which takes several times as long.
 
 use web_sys::Element;
 
@@ -10,12 +11,31 @@ use web_sys::Element;
 enum Edit<'a> {
     /// It stays.
     Keep,
-    /// Another stands in its place.
-    Replace(&'a str),
+    /// Another stands in the place of this one.
+    Replace(&'a str, &'a str),
     /// Another comes before it.
     Insert(&'a str),
     /// It goes.
     Remove,
+}
+
+/// An element as it is written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Written<'a> {
+    name: &'a str,
+    /// Names and values.
+    attributes: Vec<(&'a str, &'a str)>,
+    /// What stands between its two tags; nothing where it has but one.
+    content: Option<&'a str>,
+}
+
+/// What makes one element into another of its kind.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Alteration<'a> {
+    /// Names and values of the attributes that differ.
+    attributes: Vec<(&'a str, &'a str)>,
+    /// Its text, where that differs.
+    text: Option<&'a str>,
 }
 
 /// How far ahead the same line is looked for after one that differs.
@@ -39,8 +59,8 @@ fn patched(holder: &Element, earlier: &str, now: &str) -> Option<()> {
     if n_elements + 1 != before.len() {
         return None;
     }
-    for (name, value) in resized(head, new_head)? {
-        svg.set_attribute(name, value).ok()?;
+    if head != new_head {
+        alter(&svg, &alteration(head, new_head)?)?;
     }
     let after: Vec<&str> = after.lines().collect();
     let mut next = svg.first_element_child();
@@ -51,43 +71,78 @@ fn patched(holder: &Element, earlier: &str, now: &str) -> Option<()> {
         }
         match (edit, here) {
             (Edit::Keep, _) => {}
-            (Edit::Replace(line), Some(here)) => here.set_outer_html(line),
+            (Edit::Replace(earlier, line), Some(here)) => match alteration(earlier, line) {
+                Some(differs) => alter(&here, &differs)?,
+                None => here.set_outer_html(line),
+            },
             (Edit::Insert(line), Some(here)) => {
                 here.insert_adjacent_html("beforebegin", line).ok()?;
             }
             (Edit::Insert(line), None) => svg.insert_adjacent_html("beforeend", line).ok()?,
             (Edit::Remove, Some(here)) => here.remove(),
-            (Edit::Replace(_) | Edit::Remove, None) => return None,
+            (Edit::Replace(..) | Edit::Remove, None) => return None,
         }
     }
     Some(())
 }
 
-/// The attributes of a drawing whose values differ, as its first line tells them; nothing where it has
-/// others, or where a value is more than plain text.
-fn resized<'a>(head: &str, new_head: &'a str) -> Option<Vec<(&'a str, &'a str)>> {
-    let (before, now) = (attributes(head)?, attributes(new_head)?);
-    let is_alike = before.len() == now.len() && before.iter().zip(&now).all(|(a, b)| a.0 == b.0);
-    let differ = before.iter().zip(now).filter(|(a, b)| a.1 != b.1).map(|(_, now)| now);
-    let differ: Vec<(&str, &str)> = differ.collect();
-    (is_alike && differ.iter().all(|(_, value)| !value.contains('&'))).then_some(differ)
+/// Gives an element the values of another of its kind.
+fn alter(element: &Element, alteration: &Alteration<'_>) -> Option<()> {
+    for (name, value) in &alteration.attributes {
+        element.set_attribute(name, value).ok()?;
+    }
+    if alteration.text.is_some() {
+        element.set_text_content(alteration.text);
+    }
+    Some(())
 }
 
-/// Names and values of what stands in the tag that opens a drawing.
-fn attributes(head: &str) -> Option<Vec<(&str, &str)>> {
-    let mut rest = head.strip_prefix("<svg")?;
-    let mut found = Vec::with_capacity(8);
-    while rest != ">" {
-        let (name, value) = rest.split_once("=\"")?;
-        let (value, after) = value.split_once('"')?;
-        found.push((name.trim_start(), value));
-        rest = after;
+/// What makes an element into another; nothing where the two are not of one kind, or where what differs
+/// is more than plain text.
+fn alteration<'a>(earlier: &str, now: &'a str) -> Option<Alteration<'a>> {
+    let (earlier, now) = (Written::read(earlier)?, Written::read(now)?);
+    let (before, after) = (&earlier.attributes, &now.attributes);
+    let is_alike = earlier.name == now.name
+        && earlier.content.is_some() == now.content.is_some()
+        && before.len() == after.len()
+        && before.iter().zip(after).all(|(a, b)| a.0 == b.0);
+    let differ = before.iter().zip(after).filter(|(a, b)| a.1 != b.1).map(|(_, now)| *now);
+    let attributes: Vec<(&str, &str)> = differ.collect();
+    let text = now.content.filter(|_| earlier.content != now.content);
+    // Text that was content before may have been an element, which no text tells.
+    let content = text.and(earlier.content).unwrap_or_default();
+    let mut changed = attributes.iter().map(|(_, value)| *value).chain(text).chain([content]);
+    (is_alike && changed.all(|text| !text.contains(['&', '<'])))
+        .then_some(Alteration { attributes, text })
+}
+
+impl<'a> Written<'a> {
+    /// Takes a line apart that is one element, or the tag that opens one.
+    fn read(line: &'a str) -> Option<Self> {
+        let tag = line.strip_prefix('<')?;
+        let (name, mut rest) = tag.split_at(tag.find([' ', '/', '>'])?);
+        let mut attributes = Vec::with_capacity(12);
+        while let Some(attribute) = rest.strip_prefix(' ') {
+            let (name, value) = attribute.split_once("=\"")?;
+            let (value, after) = value.split_once('"')?;
+            attributes.push((name, value));
+            rest = after;
+        }
+        let content = match rest {
+            ">" | "/>" => None,
+            _ => Some(
+                rest.strip_prefix('>')?
+                    .strip_suffix('>')?
+                    .strip_suffix(name)?
+                    .strip_suffix("</")?,
+            ),
+        };
+        Some(Self { name, attributes, content })
     }
-    Some(found)
 }
 
 /// The edits that make some lines into others, but for the last of both, which is the same.
-fn edits<'a>(before: &[&str], after: &[&'a str]) -> Vec<Edit<'a>> {
+fn edits<'a>(before: &[&'a str], after: &[&'a str]) -> Vec<Edit<'a>> {
     let before = &before[..before.len().saturating_sub(1)];
     let after = &after[..after.len().saturating_sub(1)];
     let mut edits = Vec::with_capacity(after.len());
@@ -111,7 +166,7 @@ fn edits<'a>(before: &[&str], after: &[&'a str]) -> Vec<Edit<'a>> {
                         old += n;
                     }
                     _ => {
-                        edits.push(Edit::Replace(b));
+                        edits.push(Edit::Replace(a, b));
                         (old, new) = (old + 1, new + 1);
                     }
                 }
@@ -139,8 +194,8 @@ mod tests {
         for edit in edits(before, after) {
             match edit {
                 Edit::Keep => made.extend(lines.next().map(|line| (*line).to_owned())),
-                Edit::Replace(line) => {
-                    assert!(lines.next().is_some(), "a line to replace");
+                Edit::Replace(earlier, line) => {
+                    assert_eq!(lines.next().copied(), Some(earlier), "a line to replace");
                     made.push(line.to_owned());
                 }
                 Edit::Insert(line) => made.push(line.to_owned()),
@@ -166,16 +221,49 @@ mod tests {
         }
     }
 
+    fn altered<'a>(
+        attributes: &[(&'a str, &'a str)],
+        text: Option<&'a str>,
+    ) -> Option<Alteration<'a>> {
+        Some(Alteration { attributes: attributes.to_vec(), text })
+    }
+
     #[test]
     fn a_drawing_may_change_its_size() {
         let head = r#"<svg aria-label="a &amp; b" height="3" viewBox="0 0 4 3">"#;
         let wider = r#"<svg aria-label="a &amp; b" height="5" viewBox="0 -2 4 5">"#;
-        let differ = vec![("height", "5"), ("viewBox", "0 -2 4 5")];
-        assert_eq!(resized(head, wider), Some(differ), "height and room");
-        assert_eq!(resized(head, head), Some(Vec::new()), "nothing");
+        let differ = altered(&[("height", "5"), ("viewBox", "0 -2 4 5")], None);
+        assert_eq!(alteration(head, wider), differ, "height and room");
+        assert_eq!(alteration(head, head), altered(&[], None), "nothing");
         let renamed = r#"<svg aria-label="b &amp; a" height="3" viewBox="0 0 4 3">"#;
         for other in [renamed, "<svg>", r#"<svg height="3">"#, "<g>", r#"<svg height="3"#] {
-            assert_eq!(resized(head, other), None, "{other}");
+            assert_eq!(alteration(head, other), None, "{other}");
+        }
+    }
+
+    #[test]
+    fn an_element_keeps_what_is_not_said_anew() {
+        let hole = r#"<ellipse class="hole" cx="3" cy="4" data-mark="7"/>"#;
+        let next = r#"<ellipse class="hole" cx="3" cy="4" data-mark="8"/>"#;
+        assert_eq!(alteration(hole, next), altered(&[("data-mark", "8")], None), "its number");
+        let seven = r#"<text class="hole-number" x="3" y="9">7</text>"#;
+        let eight = r#"<text class="hole-number" x="3" y="8">8</text>"#;
+        assert_eq!(alteration(seven, eight), altered(&[("y", "8")], Some("8")), "place and words");
+        let lower = r#"<text class="hole-number" x="3" y="8">7</text>"#;
+        assert_eq!(alteration(seven, lower), altered(&[("y", "8")], None), "place alone");
+        // What is more than plain text, or of another kind, is made anew.
+        let others = [
+            hole,
+            r#"<text class="hole-number" x="3" y="9">&lt;</text>"#,
+            r#"<text class="hole-number" x="3" y="9"><tspan>7</tspan></text>"#,
+            r#"<text class="hole-number" x="3" y="9" data-chosen>7</text>"#,
+            r#"<text class="hole-number" x="3">7</text>"#,
+            r#"<text class="hole-number" x="3" y="9">"#,
+            "7",
+        ];
+        for other in others {
+            assert_eq!(alteration(seven, other), None, "{other}");
+            assert_eq!(alteration(other, seven), None, "{other}, the other way");
         }
     }
 
@@ -183,7 +271,7 @@ mod tests {
     fn what_is_the_same_stays() {
         let (before, after) = (["a", "b", "c", "d", "end"], ["a", "x", "c", "new", "d", "end"]);
         let expected =
-            [Edit::Keep, Edit::Replace("x"), Edit::Keep, Edit::Insert("new"), Edit::Keep];
+            [Edit::Keep, Edit::Replace("b", "x"), Edit::Keep, Edit::Insert("new"), Edit::Keep];
         assert_eq!(edits(&before, &after), expected);
     }
 }
