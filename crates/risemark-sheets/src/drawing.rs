@@ -219,7 +219,13 @@ impl Area {
 
     /// Whether a straight line runs through the area.
     pub fn meets_line(self, a: At, b: At) -> bool {
-        self.shares(a, b).is_some_and(|(enters, leaves)| enters < leaves)
+        if self.is_beside(a, b) {
+            return false;
+        }
+        // Most of the others are level or plumb.
+        #[expect(clippy::float_cmp, reason = "any that is not quite so is looked at closely")]
+        let is_straight = a.x == b.x || a.y == b.y;
+        is_straight || self.shares(a, b).is_some_and(|(enters, leaves)| enters < leaves)
     }
 
     /// The part of a straight line that lies in the area.
@@ -229,13 +235,17 @@ impl Area {
         (enters < leaves).then(|| (along(enters), along(leaves)))
     }
 
+    /// Whether a line lies to one side, as most do.
+    fn is_beside(self, a: At, b: At) -> bool {
+        (a.x <= self.left && b.x <= self.left)
+            || (self.right <= a.x && self.right <= b.x)
+            || (a.y <= self.top && b.y <= self.top)
+            || (self.bottom <= a.y && self.bottom <= b.y)
+    }
+
     /// Where a line enters and leaves the area, as shares of its length.
     fn shares(self, a: At, b: At) -> Option<(f64, f64)> {
-        // Most lines lie to one side, which is quickly seen.
-        let beside = |a: f64, b: f64, low: f64, high: f64| {
-            (a <= low && b <= low) || (high <= a && high <= b)
-        };
-        if beside(a.x, b.x, self.left, self.right) || beside(a.y, b.y, self.top, self.bottom) {
+        if self.is_beside(a, b) {
             return None;
         }
         let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);

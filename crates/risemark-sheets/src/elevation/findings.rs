@@ -24,15 +24,15 @@ pub(super) fn marks(draft: &Draft<'_>) -> Vec<Item> {
     let mut items = Vec::new();
     for (idx, finding) in findings.filter(|(_, finding)| shown(draft, finding)) {
         let severity = finding.problem.severity();
-        let places = places(draft, finding).into_iter().filter(|place| draft.sees(*place));
-        let places: Vec<At> = places.map(|place| draft.scale.at(place)).collect();
-        let room = |at: &At| Area::of(*at).widened(size * 0.55);
-        let free = places.iter().find(|at| !taken.iter().any(|other| other.overlaps(room(at))));
+        let places = places(draft, finding).filter(|place| draft.sees(*place));
+        let mut places = places.map(|place| draft.scale.at(place)).peekable();
+        let room = |at: At| Area::of(at).widened(size * 0.55);
         // What is only worth knowing is left out where it would cover something.
-        let spare = if severity == Severity::Note { None } else { places.first() };
+        let spare = places.peek().copied().filter(|_| severity != Severity::Note);
+        let free = places.find(|at| !taken.iter().any(|other| other.overlaps(room(*at))));
         if let Some(at) = free.or(spare) {
             taken.push(room(at));
-            items.push(mark(severity, *at, size).tagged(Tag::Finding(idx)));
+            items.push(mark(severity, at, size).tagged(Tag::Finding(idx)));
         }
     }
     items
@@ -62,21 +62,20 @@ fn shown(draft: &Draft<'_>, finding: &Finding) -> bool {
 }
 
 /// Where on the wall a finding may be marked, the best place first; none for what concerns all of it.
-fn places(draft: &Draft<'_>, finding: &Finding) -> Vec<Point> {
-    let plan = draft.subject.plan;
-    let listed = |place: Option<Point>| place.into_iter().collect();
+fn places<'a>(draft: &Draft<'a>, finding: &'a Finding) -> Box<dyn Iterator<Item = Point> + 'a> {
     match &finding.place.part {
-        Part::Compartment(id) => plan
-            .compartment(*id)
-            .map_or_else(Vec::new, |compartment| inside(compartment, &finding.problem)),
-        Part::Entry { noun, number } => {
-            listed(entry(draft, *noun, *number).or_else(|| on_top(draft, &finding.problem)))
+        Part::Compartment(id) => {
+            let compartment = draft.subject.plan.compartment(*id).into_iter();
+            Box::new(compartment.flat_map(|compartment| inside(compartment, &finding.problem)))
         }
-        Part::Whole => listed(on_top(draft, &finding.problem)),
+        Part::Entry { noun, number } => Box::new(
+            entry(draft, *noun, *number).or_else(|| on_top(draft, &finding.problem)).into_iter(),
+        ),
+        Part::Whole => Box::new(on_top(draft, &finding.problem).into_iter()),
     }
 }
 
-fn inside(compartment: &Compartment, problem: &Problem) -> Vec<Point> {
+fn inside(compartment: &Compartment, problem: &Problem) -> impl Iterator<Item = Point> {
     let bounds = compartment.polygon.bounds();
     let asked = match problem {
         Problem::NoHoleFits { from, to, .. } => Some((*from + *to) / 2.0),
@@ -84,15 +83,13 @@ fn inside(compartment: &Compartment, problem: &Problem) -> Vec<Point> {
     };
     let heights =
         [0.5, 0.36, 0.64, 0.22, 0.78].map(|share| bounds.y.from + bounds.y.length() * share);
-    let shares = [0.5, 0.24, 0.76, 0.12, 0.88];
     let rows = asked.into_iter().chain(heights).filter_map(|up| {
         let spans = compartment.polygon.across(up).into_iter();
         spans.max_by(|a, b| a.length().value.total_cmp(&b.length().value)).map(|span| (up, span))
     });
     rows.flat_map(|(up, span)| {
-        shares.map(|share| Point::new(span.from + span.length() * share, up))
+        [0.5, 0.24, 0.76, 0.12, 0.88].map(|share| Point::new(span.from + span.length() * share, up))
     })
-    .collect()
 }
 
 fn entry(draft: &Draft<'_>, noun: Noun, number: usize) -> Option<Point> {

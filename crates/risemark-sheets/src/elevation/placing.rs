@@ -1,6 +1,6 @@
 //! Labels find the places where they touch nothing.
 
-use risemark::quantity::count;
+use risemark::quantity::{count, to_whole};
 
 use super::Draft;
 use crate::{
@@ -74,24 +74,89 @@ struct Seat {
     cost: f64,
 }
 
+/// What is drawn already, in upright strips: a label looks only at those beside it.
+#[derive(Debug)]
+struct Drawn {
+    left: f64,
+    /// Width of a strip.
+    width: f64,
+    /// What lies in each strip; what is wider lies in several.
+    strips: Vec<Taken>,
+}
+
 /// What labels must not touch.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 struct Taken {
-    lines: Vec<(At, At)>,
+    lines: Vec<Line>,
     bodies: Vec<Area>,
     /// Those of the bodies that are holes.
     rings: Vec<Area>,
 }
 
+/// A straight line.
+#[derive(Debug, Clone, Copy)]
+struct Line {
+    /// Its room, with a little more so that it has width and height.
+    around: Area,
+    from: At,
+    to: At,
+}
+
 /// Places labels among what is drawn already.
 pub(super) fn place(draft: &Draft<'_>, drawn: &[Item], wanted: &[Label]) -> Vec<Item> {
-    let taken = Taken::by(drawn);
-    let seeking = |label| Seeking::new(label, &taken, draft.room());
+    let room = draft.room();
+    let drawn = Drawn::new(&Taken::by(drawn), room, draft.manner.text * 5.0);
+    let seeking = |label| Seeking::new(label, &drawn, room);
     let mut labels: Vec<Seeking<'_>> = wanted.iter().map(seeking).collect();
     let seats = choose(&mut labels).into_iter();
     let seated = wanted.iter().zip(seats).filter_map(|(label, seat)| Some((label, seat?)));
     let kept = seated.filter(|(label, seat)| label.must || seat.cost < LINE);
     kept.flat_map(|(label, seat)| written(label, seat)).collect()
+}
+
+impl Drawn {
+    fn new(taken: &Taken, room: Area, width: f64) -> Self {
+        let n_strips = usize::try_from(to_whole(room.width() / width)).unwrap_or(0) + 1;
+        let strips = vec![Taken::default(); n_strips];
+        let mut drawn = Self { left: room.left, width, strips };
+        for line in &taken.lines {
+            drawn.each_strip(line.around, |strip| strip.lines.push(*line));
+        }
+        for body in &taken.bodies {
+            drawn.each_strip(*body, |strip| strip.bodies.push(*body));
+        }
+        for ring in &taken.rings {
+            drawn.each_strip(*ring, |strip| strip.rings.push(*ring));
+        }
+        drawn
+    }
+
+    fn each_strip(&mut self, area: Area, mut put: impl FnMut(&mut Taken)) {
+        let range = self.strip(area.left)..=self.strip(area.right);
+        self.strips[range].iter_mut().for_each(&mut put);
+    }
+
+    /// The strip with a place; what lies beside all of them counts to the outer ones.
+    fn strip(&self, x: f64) -> usize {
+        let before = to_whole((x - self.left) / self.width).max(0);
+        usize::try_from(before).unwrap_or(0).min(self.strips.len() - 1)
+    }
+
+    /// What is near enough to matter.
+    fn near(&self, area: Area) -> Taken {
+        let first = self.strip(area.left);
+        let mut near = Taken::default();
+        for strip in first..=self.strip(area.right) {
+            // What lies in several of the strips is taken from the first of them.
+            let is_new =
+                |around: Area| around.overlaps(area) && self.strip(around.left).max(first) == strip;
+            let Taken { lines, bodies, rings } = &self.strips[strip];
+            near.lines.extend(lines.iter().filter(|line| is_new(line.around)));
+            near.bodies.extend(bodies.iter().filter(|body| is_new(**body)));
+            near.rings.extend(rings.iter().filter(|ring| is_new(**ring)));
+        }
+        near
+    }
 }
 
 impl Taken {
@@ -116,12 +181,13 @@ impl Taken {
             // The ruler that they are on is a body itself.
             | (_, Ink::Division | Ink::StudMark
             ) => {}
-            (Shape::Line(a, b), _) => self.lines.push((*a, *b)),
-            (Shape::Lines(lines), _) => self.lines.extend(lines),
+            (Shape::Line(a, b), _) => self.lines.push(Line::new(*a, *b)),
+            (Shape::Lines(lines), _) => {
+                self.lines.extend(lines.iter().map(|(a, b)| Line::new(*a, *b)));
+            }
             (Shape::Chains(chains), _) => {
-                self.lines.extend(
-                    chains.iter().flat_map(|chain| chain.windows(2)).map(|pair| (pair[0], pair[1])),
-                );
+                let pairs = chains.iter().flat_map(|chain| chain.windows(2));
+                self.lines.extend(pairs.map(|pair| Line::new(pair[0], pair[1])));
             }
             (
                 Shape::Rings(_),
@@ -136,26 +202,15 @@ impl Taken {
             }
             (Shape::Rings(rings), _) => {
                 let edges = rings.iter().flat_map(|ring| {
-                    (0..ring.len()).map(|idx| (ring[idx], ring[(idx + 1) % ring.len()]))
+                    (0..ring.len()).map(|idx| Line::new(ring[idx], ring[(idx + 1) % ring.len()]))
                 });
                 self.lines.extend(edges);
             }
         }
     }
 
-    /// What is near enough to matter.
-    fn near(&self, area: Area) -> Self {
-        let meets =
-            |(a, b): &(At, At)| Area::of(*a).with(Area::of(*b)).widened(1e-6).overlaps(area);
-        Self {
-            lines: self.lines.iter().filter(|line| meets(line)).copied().collect(),
-            bodies: self.bodies.iter().filter(|body| body.overlaps(area)).copied().collect(),
-            rings: self.rings.iter().filter(|ring| ring.overlaps(area)).copied().collect(),
-        }
-    }
-
     fn cost(&self, seat: &Seat, own: Area, clear: f64) -> f64 {
-        let lines = self.lines.iter().filter(|(a, b)| seat.area.meets_line(*a, *b)).count();
+        let lines = self.lines.iter().filter(|line| line.meets(seat.area)).count();
         let bodies = self.bodies.iter().filter(|body| body.overlaps(seat.area)).count();
         let crossed = self.bodies.iter().filter(|body| {
             let others = !own.holds(**body);
@@ -164,6 +219,16 @@ impl Taken {
         let close = seat.area.widened(clear * 1.4);
         let near = self.rings.iter().filter(|ring| !own.holds(**ring) && ring.overlaps(close));
         count(lines) * LINE + count(bodies + crossed.count()) * BODY + count(near.count()) * NEAR
+    }
+}
+
+impl Line {
+    fn new(from: At, to: At) -> Self {
+        Self { around: Area::of(from).with(Area::of(to)).widened(1e-6), from, to }
+    }
+
+    fn meets(&self, area: Area) -> bool {
+        self.around.overlaps(area) && area.meets_line(self.from, self.to)
     }
 }
 
@@ -184,9 +249,9 @@ impl Label {
 }
 
 impl<'a> Seeking<'a> {
-    fn new(label: &'a Label, taken: &Taken, room: Area) -> Self {
+    fn new(label: &'a Label, drawn: &Drawn, room: Area) -> Self {
         let known = vec![None; label.spots.len()];
-        Self { label, taken: taken.near(label.around()), room, known }
+        Self { label, taken: drawn.near(label.around()), room, known }
     }
 
     /// A place with what it costs whatever the other labels do.
@@ -214,7 +279,7 @@ impl<'a> Seeking<'a> {
             if most <= seat.cost {
                 continue;
             }
-            let cost = seat.cost + crowding(&seat, others, self.label.clear);
+            let cost = seat.cost + crowding(&seat, others, self.label.clear, most);
             if cost < most {
                 best = Some(Seat { cost, ..seat });
             }
@@ -267,12 +332,14 @@ fn chosen_in(
     let mut chosen: Vec<Option<Seat>> = vec![None; labels.len()];
     // Who has chosen and sees nobody move has nothing to choose again.
     let mut unsettled = vec![true; labels.len()];
+    let mut others = Vec::new();
     for _ in 0..N_ROUNDS {
         for idx in order.iter().copied() {
             if !std::mem::take(&mut unsettled[idx]) {
                 continue;
             }
-            let others: Vec<Seat> = near[idx].iter().filter_map(|other| chosen[*other]).collect();
+            others.clear();
+            others.extend(near[idx].iter().filter_map(|other| chosen[*other]));
             let best = labels[idx].best(&others);
             let area = |seat: Option<Seat>| seat.map(|seat| seat.area);
             if area(best) != area(chosen[idx]) {
@@ -284,19 +351,24 @@ fn chosen_in(
     chosen
 }
 
-/// What a place costs because of the places that the others have.
-fn crowding(seat: &Seat, others: &[Seat], clear: f64) -> f64 {
+/// What a place costs because of the places that the others have; not all of it where it is too dear
+/// already.
+fn crowding(seat: &Seat, others: &[Seat], clear: f64, most: f64) -> f64 {
     let apart = Area { left: seat.area.left - clear, right: seat.area.right + clear, ..seat.area };
     let runs_through =
         |area: Area, leader: Option<(At, At)>| leader.is_some_and(|(a, b)| area.meets_line(a, b));
-    let cost = |other: &Seat| {
+    let mut cost = 0.0;
+    for other in others {
         let touches = apart.overlaps(other.area)
             || runs_through(seat.area, other.leader)
             || runs_through(other.area, seat.leader);
         let crossed = seat.leader.zip(other.leader).is_some_and(|(one, two)| cross(one, two));
-        f64::from(u8::from(touches)) * BODY + f64::from(u8::from(crossed)) * CROSSED
-    };
-    others.iter().map(cost).sum()
+        cost += f64::from(u8::from(touches)) * BODY + f64::from(u8::from(crossed)) * CROSSED;
+        if most <= seat.cost + cost {
+            break;
+        }
+    }
+    cost
 }
 
 /// A line from the edge of a ring to the nearest place of an area.
