@@ -2,8 +2,9 @@
 //! changes.
 //!
 //! A drawing has one element a line, so that its lines tell what differs. An element that differs in
-//! values alone keeps its place and gets those; any other is made anew, which takes several times as long.
+//! values alone keeps its place and gets those; any other is made anew.
 
+use leptos::prelude::document;
 use web_sys::Element;
 
 /// What becomes of the next line of the earlier drawing.
@@ -37,6 +38,9 @@ struct Alteration<'a> {
     /// Its text, where that differs.
     text: Option<&'a str>,
 }
+
+/// The names of elements of drawings are names of this standard.
+const SVG: &str = "http://www.w3.org/2000/svg";
 
 /// How far ahead the same line is looked for after one that differs.
 const AHEAD: usize = 60;
@@ -73,17 +77,39 @@ fn patched(holder: &Element, earlier: &str, now: &str) -> Option<()> {
             (Edit::Keep, _) => {}
             (Edit::Replace(earlier, line), Some(here)) => match alteration(earlier, line) {
                 Some(differs) => alter(&here, &differs)?,
-                None => here.set_outer_html(line),
+                None => put(&svg, line, Some(&here)).map(|()| here.remove())?,
             },
-            (Edit::Insert(line), Some(here)) => {
-                here.insert_adjacent_html("beforebegin", line).ok()?;
-            }
-            (Edit::Insert(line), None) => svg.insert_adjacent_html("beforeend", line).ok()?,
+            (Edit::Insert(line), here) => put(&svg, line, here.as_ref())?,
             (Edit::Remove, Some(here)) => here.remove(),
             (Edit::Replace(..) | Edit::Remove, None) => return None,
         }
     }
     Some(())
+}
+
+/// Puts a new element before another one, or behind all of them.
+fn put(svg: &Element, line: &str, before: Option<&Element>) -> Option<()> {
+    match (made(line), before) {
+        (Some(new), before) => {
+            svg.insert_before(&new, before.map(AsRef::as_ref)).ok()?;
+        }
+        (None, Some(here)) => here.insert_adjacent_html("beforebegin", line).ok()?,
+        (None, None) => svg.insert_adjacent_html("beforeend", line).ok()?,
+    }
+    Some(())
+}
+
+/// An element as a line tells it, which the page would take ten times as long to read; nothing where
+/// that holds more than plain text.
+fn made(line: &str) -> Option<Element> {
+    let Written { name, attributes, content } = Written::read(line)?;
+    let mut texts = attributes.iter().map(|(_, value)| *value).chain(content);
+    if texts.any(|text| !is_plain(text)) {
+        return None;
+    }
+    let element = document().create_element_ns(Some(SVG), name).ok()?;
+    alter(&element, &Alteration { attributes, text: content })?;
+    Some(element)
 }
 
 /// Gives an element the values of another of its kind.
@@ -112,8 +138,12 @@ fn alteration<'a>(earlier: &str, now: &'a str) -> Option<Alteration<'a>> {
     // Text that was content before may have been an element, which no text tells.
     let content = text.and(earlier.content).unwrap_or_default();
     let mut changed = attributes.iter().map(|(_, value)| *value).chain(text).chain([content]);
-    (is_alike && changed.all(|text| !text.contains(['&', '<'])))
-        .then_some(Alteration { attributes, text })
+    (is_alike && changed.all(is_plain)).then_some(Alteration { attributes, text })
+}
+
+/// Whether a text says what it is, without a sign that stands for another or an element in it.
+fn is_plain(text: &str) -> bool {
+    !text.contains(['&', '<'])
 }
 
 impl<'a> Written<'a> {
