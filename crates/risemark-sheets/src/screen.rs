@@ -47,6 +47,9 @@ pub enum Fit {
     },
     /// At so many pixels a millimetre of wall; as large as the picture then is.
     Scale(f64),
+    /// At so many pixels a millimetre of wall; as large as the wall, with all that stands beside and
+    /// under it outside the picture. It keeps its size while what is on the wall is moved about.
+    Wall(f64),
 }
 
 /// A picture for the screen, and where the wall lies in it.
@@ -116,11 +119,14 @@ fn drawing(plan: &WallPlan, units: Units, view: &View) -> (Drawing, Scale) {
         layers: &view.layers,
     };
     let elevation = fitted(subject, view, manner);
-    let area = elevation.area.widened(EDGE);
+    let area = match view.fit {
+        Fit::Wall(_) => elevation.wall,
+        Fit::Width(_) | Fit::Inside { .. } | Fit::Scale(_) => elevation.area.widened(EDGE),
+    };
     let (width, height) = match view.fit {
         Fit::Width(width) => (width, area.height()),
         Fit::Inside { width, height } => (width, height),
-        Fit::Scale(_) => (area.width(), area.height()),
+        Fit::Scale(_) | Fit::Wall(_) => (area.width(), area.height()),
     };
     // What is left of the room lies evenly on both sides. The wall keeps its place, whatever room is
     // taken beside it, so that a picture of a wall that changed a little differs little.
@@ -142,6 +148,7 @@ fn sound(view: &View) -> View {
         Fit::Width(width) => Fit::Width(room(width)),
         Fit::Inside { width, height } => Fit::Inside { width: room(width), height: room(height) },
         Fit::Scale(per_mm) => Fit::Scale(within(per_mm, 1e-4, 100.0)),
+        Fit::Wall(per_mm) => Fit::Wall(within(per_mm, 1e-4, 100.0)),
     };
     View {
         fit,
@@ -193,7 +200,7 @@ fn manner(view: &View) -> Manner {
 fn fitted(subject: Subject<'_>, view: &View, manner: Manner) -> Elevation {
     let width = match view.fit {
         Fit::Width(width) | Fit::Inside { width, .. } => width,
-        Fit::Scale(per_mm) => return lay_out(subject, per_mm, manner),
+        Fit::Scale(per_mm) | Fit::Wall(per_mm) => return lay_out(subject, per_mm, manner),
     };
     let sides = sides(&subject, &manner);
     let room = width - 2.0 * EDGE - sides.left - sides.right;
@@ -294,6 +301,31 @@ mod tests {
     }
 
     #[test]
+    fn a_picture_as_large_as_the_wall_keeps_its_size_whatever_is_on_it() {
+        let job = samples::job(&samples::walls()[3], "metric");
+        let size = |job: &risemark::job::Job| {
+            let view = View { fit: Fit::Wall(0.2), ..View::wide(0.0) };
+            let plan = plan(job).walls.remove(0);
+            let picture = screen(&plan, job.units, &view);
+            let scaled = screen(&plan, job.units, &View { fit: Fit::Scale(0.2), ..view });
+            assert!(picture.height < scaled.height, "the tape lies under it");
+            assert_eq!(
+                picture.svg.lines().skip(1).collect::<Vec<_>>(),
+                scaled.svg.lines().skip(1).collect::<Vec<_>>(),
+                "everything is drawn where it is in the whole picture"
+            );
+            (picture.width, picture.height, picture.origin)
+        };
+        let bare = {
+            let mut job = job.clone();
+            job.walls[0].openings.clear();
+            size(&job)
+        };
+        assert!((bare.0 - to_mm(plan(&job).walls[0].frame.width) * 0.2).abs() < 1e-9, "{bare:?}");
+        assert_eq!(size(&job), bare, "with and without openings");
+    }
+
+    #[test]
     fn sizes_that_make_no_sense_are_survived() {
         let job = samples::job(&samples::walls()[3], "metric");
         let plan = plan(&job).walls.remove(0);
@@ -303,7 +335,8 @@ mod tests {
                 View { fit: Fit::Inside { width: 390.0, height: size }, ..View::wide(390.0) };
             let type_size = View { text: size, gap: size, ..View::wide(390.0) };
             let scaled = View { fit: Fit::Scale(size.min(1.0)), ..View::wide(390.0) };
-            for view in [wide, high, type_size, scaled] {
+            let wall = View { fit: Fit::Wall(size.min(1.0)), ..View::wide(390.0) };
+            for view in [wide, high, type_size, scaled, wall] {
                 let picture = screen(&plan, job.units, &view);
                 assert!(
                     picture.scale.is_finite() && 0.0 < picture.scale,

@@ -101,6 +101,8 @@ pub(crate) struct Elevation {
     pub(crate) items: Vec<Item>,
     /// The room it takes.
     pub(crate) area: Area,
+    /// The part of that on which the wall lies.
+    pub(crate) wall: Area,
     pub(crate) scale: Scale,
 }
 
@@ -225,7 +227,7 @@ pub(crate) fn lay_out(subject: Subject<'_>, per_mm: f64, manner: Manner) -> Elev
     // What lies outside the window leaves nothing to draw.
     items.retain(|item| !item.is_empty());
     let area = items.iter().map(Item::area).fold(draft.room(), Area::with);
-    Elevation { items, area, scale: draft.scale }
+    Elevation { items, area, wall: draft.wall(), scale: draft.scale }
 }
 
 /// The edge of the wall, open where the drawing ends before the wall does.

@@ -180,21 +180,21 @@ impl Board {
             })
         });
         let shown = Memo::new(move |_| {
-            let at_scale = |plan: &WallPlan, scale: f64, origin: Spot| {
-                let view = View { fit: Fit::Scale(scale), layers: layers.get(), ..wide(0.0) };
+            let at_scale = |plan: &WallPlan, fit: Fit, origin: Spot| {
+                let view = View { fit, layers: layers.get(), ..wide(0.0) };
                 let view = View { selected: session.chosen_hole(), ..view };
                 let picture = screen(plan, session.units.get(), &view);
                 let shift = (origin.0 - picture.origin.0, origin.1 - picture.origin.1);
                 Shown { picture, shift }
             };
             if let Some(Tried { plan, scale, origin }) = tried.get() {
-                return Some(at_scale(&plan, scale, origin));
+                return Some(at_scale(&plan, Fit::Wall(scale), origin));
             }
             let Some(Zoomed { times, origin }) = zoomed.get() else {
                 return Some(Shown { picture: fitted.get()?, shift: (0.0, 0.0) });
             };
             let scale = fitted.with(|fitted| fitted.as_ref().map(|fitted| fitted.scale * times))?;
-            Some(at_scale(planned.get()?.plan(), scale, origin))
+            Some(at_scale(planned.get()?.plan(), Fit::Scale(scale), origin))
         });
         Self {
             session,
