@@ -4,7 +4,7 @@
 //! A drawing has one element a line, so that its lines tell what differs. An element that differs in
 //! values alone keeps its place and gets those; any other is made anew.
 
-use leptos::prelude::document;
+use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 use web_sys::Element;
 
 /// What becomes of the next line of the earlier drawing.
@@ -39,8 +39,14 @@ struct Alteration<'a> {
     text: Option<&'a str>,
 }
 
-/// The names of elements of drawings are names of this standard.
-const SVG: &str = "http://www.w3.org/2000/svg";
+/// Sets the words of a step apart: the unit separator of ASCII, which no drawing holds.
+const APART: char = '\u{1f}';
+
+#[wasm_bindgen(module = "/src/view/patch.js")]
+extern "C" {
+    #[wasm_bindgen(catch)]
+    fn patch(svg: &Element, steps: &str) -> Result<(), JsValue>;
+}
 
 /// How far ahead the same line is looked for after one that differs.
 const AHEAD: usize = 60;
@@ -64,63 +70,64 @@ fn patched(holder: &Element, earlier: &str, now: &str) -> Option<()> {
         return None;
     }
     if head != new_head {
-        alter(&svg, &alteration(head, new_head)?)?;
+        for (name, value) in alteration(head, new_head)?.attributes {
+            svg.set_attribute(name, value).ok()?;
+        }
     }
     let after: Vec<&str> = after.lines().collect();
-    let mut next = svg.first_element_child();
-    for edit in edits(&before, &after) {
-        let here = next.clone();
-        if !matches!(edit, Edit::Insert(_)) {
-            next = here.as_ref().and_then(Element::next_element_sibling);
+    patch(&svg, &steps(&before, &after)).ok()
+}
+
+/// What has to be done to the elements of a drawing, as `patch.js` reads it.
+fn steps(before: &[&str], after: &[&str]) -> String {
+    let (mut steps, mut n_kept) = (String::new(), 0);
+    for edit in edits(before, after) {
+        if edit == Edit::Keep {
+            n_kept += 1;
+            continue;
         }
-        match (edit, here) {
-            (Edit::Keep, _) => {}
-            (Edit::Replace(earlier, line), Some(here)) => match alteration(earlier, line) {
-                Some(differs) => alter(&here, &differs)?,
-                None => put(&svg, line, Some(&here)).map(|()| here.remove())?,
+        if 0 < n_kept {
+            push_step(&mut steps, ["keep", &std::mem::take(&mut n_kept).to_string()]);
+        }
+        match edit {
+            Edit::Keep => {}
+            Edit::Replace(earlier, line) => match alteration(earlier, line) {
+                Some(alteration) => {
+                    push_step(&mut steps, ["alter"].into_iter().chain(alteration.words()));
+                }
+                None => {
+                    push_made(&mut steps, line);
+                    push_step(&mut steps, ["remove"]);
+                }
             },
-            (Edit::Insert(line), here) => put(&svg, line, here.as_ref())?,
-            (Edit::Remove, Some(here)) => here.remove(),
-            (Edit::Replace(..) | Edit::Remove, None) => return None,
+            Edit::Insert(line) => push_made(&mut steps, line),
+            Edit::Remove => push_step(&mut steps, ["remove"]),
         }
     }
-    Some(())
+    steps
 }
 
-/// Puts a new element before another one, or behind all of them.
-fn put(svg: &Element, line: &str, before: Option<&Element>) -> Option<()> {
-    match (made(line), before) {
-        (Some(new), before) => {
-            svg.insert_before(&new, before.map(AsRef::as_ref)).ok()?;
+/// A new element, which the page takes ten times as long to read as to make.
+fn push_made(steps: &mut String, line: &str) {
+    match Written::read(line).filter(Written::is_plain) {
+        Some(Written { name, attributes, content }) => {
+            let alteration = Alteration { attributes, text: content };
+            push_step(steps, ["make", name].into_iter().chain(alteration.words()));
         }
-        (None, Some(here)) => here.insert_adjacent_html("beforebegin", line).ok()?,
-        (None, None) => svg.insert_adjacent_html("beforeend", line).ok()?,
+        None => push_step(steps, ["read", line]),
     }
-    Some(())
 }
 
-/// An element as a line tells it, which the page would take ten times as long to read; nothing where
-/// that holds more than plain text.
-fn made(line: &str) -> Option<Element> {
-    let Written { name, attributes, content } = Written::read(line)?;
-    let mut texts = attributes.iter().map(|(_, value)| *value).chain(content);
-    if texts.any(|text| !is_plain(text)) {
-        return None;
+fn push_step<'a>(steps: &mut String, words: impl IntoIterator<Item = &'a str>) {
+    if !steps.is_empty() {
+        steps.push('\n');
     }
-    let element = document().create_element_ns(Some(SVG), name).ok()?;
-    alter(&element, &Alteration { attributes, text: content })?;
-    Some(element)
-}
-
-/// Gives an element the values of another of its kind.
-fn alter(element: &Element, alteration: &Alteration<'_>) -> Option<()> {
-    for (name, value) in &alteration.attributes {
-        element.set_attribute(name, value).ok()?;
+    for (idx, word) in words.into_iter().enumerate() {
+        if 0 < idx {
+            steps.push(APART);
+        }
+        steps.push_str(word);
     }
-    if alteration.text.is_some() {
-        element.set_text_content(alteration.text);
-    }
-    Some(())
 }
 
 /// What makes an element into another; nothing where the two are not of one kind, or where what differs
@@ -141,12 +148,24 @@ fn alteration<'a>(earlier: &str, now: &'a str) -> Option<Alteration<'a>> {
     (is_alike && changed.all(is_plain)).then_some(Alteration { attributes, text })
 }
 
-/// Whether a text says what it is, without a sign that stands for another or an element in it.
+/// Whether a text says what it is: no sign stands for another or begins an element, and none sets words
+/// apart.
 fn is_plain(text: &str) -> bool {
-    !text.contains(['&', '<'])
+    !text.contains(['&', '<', APART])
+}
+
+impl<'a> Alteration<'a> {
+    fn words(&self) -> impl Iterator<Item = &'a str> {
+        self.attributes.iter().flat_map(|(name, value)| [*name, *value]).chain(self.text)
+    }
 }
 
 impl<'a> Written<'a> {
+    fn is_plain(&self) -> bool {
+        let values = self.attributes.iter().map(|(_, value)| *value);
+        values.chain(self.content).all(is_plain)
+    }
+
     /// Takes a line apart that is one element, or the tag that opens one.
     fn read(line: &'a str) -> Option<Self> {
         let tag = line.strip_prefix('<')?;
@@ -295,6 +314,36 @@ mod tests {
             assert_eq!(alteration(seven, other), None, "{other}");
             assert_eq!(alteration(other, seven), None, "{other}, the other way");
         }
+    }
+
+    #[test]
+    fn steps_say_what_is_done_to_the_elements() {
+        let before = [
+            r#"<line class="leader" x1="1"/>"#,
+            r#"<ellipse class="hole" cx="3" data-mark="7"/>"#,
+            r#"<text class="hole-number" x="3">7</text>"#,
+            r#"<path class="timber" d="M0 0"/>"#,
+            "</svg>",
+        ];
+        let after = [
+            r#"<line class="leader" x1="1"/>"#,
+            r#"<ellipse class="hole" cx="4" data-mark="8"/>"#,
+            r#"<text class="hole-number" x="3">8</text>"#,
+            r#"<text class="wall-word" x="1">oak</text>"#,
+            r#"<text class="wall-word" x="2">oak &amp; ash</text>"#,
+            "</svg>",
+        ];
+        let expected = [
+            "keep|1",
+            "alter|cx|4|data-mark|8",
+            "alter|8",
+            "make|text|class|wall-word|x|1|oak",
+            "remove",
+            r#"read|<text class="wall-word" x="2">oak &amp; ash</text>"#,
+        ];
+        let steps = steps(&before, &after).replace(APART, "|");
+        assert_eq!(steps.lines().collect::<Vec<_>>(), expected);
+        assert_eq!(super::steps(&before, &before), "", "nothing");
     }
 
     #[test]
