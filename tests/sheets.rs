@@ -5,7 +5,7 @@ use std::{path::Path, sync::LazyLock};
 use risemark::{
     Plan, finding::Staged, job::Job, language::Language, plan, pour, shoot, tape::reading,
 };
-use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
+use risemark_sheets::{OfNoWall, Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
 use risemark_tests::{example_jobs, golden};
 
 /// Paper that printers cannot reach: common practice, no source.
@@ -31,7 +31,7 @@ static EXAMPLES: LazyLock<Vec<Example>> = LazyLock::new(|| {
         let walls = pour.walls.iter().enumerate();
         let shots = walls.map(|(idx, wall)| {
             let shots = WallShots::of(&pour.flow, wall, Some((&order.product, idx)));
-            shots.with_findings(&plan.walls[idx], &findings)
+            shots.with_findings(&plan.walls[idx], &findings, OfNoWall::at(idx, &plan))
         });
         let shots = shots.collect();
         Example { name, job, plan, shots }

@@ -16,7 +16,7 @@ use risemark::{
     quantity::Units,
     shoot, tape, wording,
 };
-use risemark_sheets::{Orientation, Paper, SheetOptions, WallShots, sheets};
+use risemark_sheets::{OfNoWall, Orientation, Paper, SheetOptions, WallShots, sheets};
 
 use crate::{
     args::{Command, Output, USAGE},
@@ -152,7 +152,7 @@ fn write_sheets(
             orientation: Orientation::Auto,
             acknowledged,
             language: Language::English,
-            shots: shots.with_findings(wall, &found),
+            shots: shots.with_findings(wall, &found, OfNoWall::at(idx, plan)),
         };
         for sheet in sheets(job, wall, &plan.rules, &options) {
             // Ids are the user's own text, and not every text is a file name.

@@ -30,5 +30,7 @@ mod words;
 
 pub use elevation::Layer;
 pub use screen::{Fit, Picture, View, screen};
-pub use sheet::{HoleShot, Orientation, Paper, SecondsBy, Sheet, SheetOptions, WallShots, sheets};
+pub use sheet::{
+    HoleShot, OfNoWall, Orientation, Paper, SecondsBy, Sheet, SheetOptions, WallShots, sheets,
+};
 pub use thumbnail::{common_scale, thumbnail};

@@ -20,7 +20,7 @@ use risemark::{
     rules::Rules,
     shots::ShotPlan,
 };
-use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
+use risemark_sheets::{OfNoWall, Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
 use serde::{Deserialize, Serialize, de::DeserializeOwned};
 use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
@@ -247,15 +247,21 @@ fn shots(
     with_order: bool,
 ) -> WallShots {
     match &known.whole {
-        Some(Whole { pour, shot: Some(shot), .. }) if with_order => {
+        Some(Whole { plan: all, pour, shot: Some(shot) }) if with_order => {
             let said: Vec<Finding> = pour.findings.iter().chain(&shot.findings).cloned().collect();
             let PourPlan { flow, walls, .. } = &pour.product;
-            WallShots::of(flow, &walls[idx], Some((&shot.product, idx))).with_findings(plan, &said)
+            let of_no_wall = OfNoWall::at(idx, all);
+            WallShots::of(flow, &walls[idx], Some((&shot.product, idx)))
+                .with_findings(plan, &said, of_no_wall)
         }
         _ => {
             let poured = pour_wall(&known.job, &tested(known, rules), plan);
             let (flow, pour) = &poured.product;
-            WallShots::of(flow, pour, None).with_findings(plan, &poured.findings)
+            WallShots::of(flow, pour, None).with_findings(
+                plan,
+                &poured.findings,
+                OfNoWall::Elsewhere,
+            )
         }
     }
 }

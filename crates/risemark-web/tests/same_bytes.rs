@@ -10,7 +10,7 @@ use risemark::{
     quantity::Units,
     shoot, wording,
 };
-use risemark_sheets::{Orientation, Paper, SheetOptions, WallShots, sheets};
+use risemark_sheets::{OfNoWall, Orientation, Paper, SheetOptions, WallShots, sheets};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
 wasm_bindgen_test_configure!(run_in_browser);
@@ -61,7 +61,7 @@ fn sheets_are_the_same_bytes() {
             orientation: Orientation::Auto,
             acknowledged: None,
             language: Language::English,
-            shots: shots.with_findings(&plan.walls[0], &findings),
+            shots: shots.with_findings(&plan.walls[0], &findings, OfNoWall::at(0, &plan)),
         };
         let drawn = sheets(&job, &plan.walls[0], &plan.rules, &options);
         assert!(drawn[0].svg == golden, "the sheet of “{}” differs in the browser", job.name);

@@ -93,6 +93,14 @@ pub fn plan_one(
     WallPlan { wall, frame, compartments, drill, lifts, cautions, findings }
 }
 
+impl Plan {
+    /// The position of the wall whose sheets the crew takes up first: the first on which nothing stops
+    /// the work, or simply the first.
+    pub fn first_to_drill(&self) -> usize {
+        self.walls.iter().position(|wall| !wall.is_stopped()).unwrap_or(0)
+    }
+}
+
 impl WallPlan {
     /// Why a compartment stays empty; `None` when it is filled.
     pub fn why_empty<'a>(&'a self, compartment: &'a Compartment) -> Option<&'a Problem> {

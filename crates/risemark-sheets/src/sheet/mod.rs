@@ -20,7 +20,7 @@ mod shots;
 mod table;
 
 pub use paper::{Orientation, Paper};
-pub use shots::{HoleShot, SecondsBy, WallShots};
+pub use shots::{HoleShot, OfNoWall, SecondsBy, WallShots};
 
 /// What the sheets are printed on, and in which language.
 #[derive(Debug, Clone, PartialEq)]

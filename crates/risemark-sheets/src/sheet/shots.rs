@@ -1,6 +1,7 @@
 //! What the sheets tell of the shots: seconds, and turns where there is an order.
 
 use risemark::{
+    Plan,
     finding::{Finding, Problem},
     foam::{Flow, FlowBasis, HolePour, WallPour},
     language::Language,
@@ -45,6 +46,22 @@ pub enum SecondsBy {
     TestShots,
 }
 
+/// Where the findings stand that concern no wall but all of the job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OfNoWall {
+    /// On the sheets of this wall, which the crew takes up first.
+    Borne,
+    /// On those of another one.
+    Elsewhere,
+}
+
+impl OfNoWall {
+    /// Whether the wall at a position of a plan is the one that the crew takes up first.
+    pub fn at(wall: usize, plan: &Plan) -> Self {
+        if wall == plan.first_to_drill() { Self::Borne } else { Self::Elsewhere }
+    }
+}
+
 impl WallShots {
     /// The shots of a wall; with their turns where there is an order, which knows the wall by its
     /// position in the plan.
@@ -59,12 +76,20 @@ impl WallShots {
         Self { shots: shots.collect(), by: (&flow.basis).into(), findings: Vec::new() }
     }
 
-    /// The same with what of a job's findings concerns this wall; the first wall bears those of no wall.
+    /// The same with what of a job's findings concerns this wall, and those of no wall where it bears
+    /// them.
     #[must_use]
-    pub fn with_findings(mut self, wall: &WallPlan, found: &[Finding]) -> Self {
+    pub fn with_findings(
+        mut self,
+        wall: &WallPlan,
+        found: &[Finding],
+        of_no_wall: OfNoWall,
+    ) -> Self {
         let is_here = |finding: &&Finding| {
-            let number = finding.place.wall.as_ref().map_or(FIRST, |place| place.number);
-            number == wall.wall.number && !is_told_by_the_table(&finding.problem)
+            let place = finding.place.wall.as_ref();
+            let is_borne = place
+                .map_or(of_no_wall == OfNoWall::Borne, |place| place.number == wall.wall.number);
+            is_borne && !is_told_by_the_table(&finding.problem)
         };
         self.findings.extend(found.iter().filter(is_here).cloned());
         self
@@ -85,9 +110,6 @@ impl From<&FlowBasis> for SecondsBy {
         }
     }
 }
-
-/// The wall whose sheets the crew takes up first.
-const FIRST: usize = 1;
 
 /// What the seconds rest on stands beside them.
 fn is_told_by_the_table(problem: &Problem) -> bool {

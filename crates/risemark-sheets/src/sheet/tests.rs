@@ -5,9 +5,8 @@ use std::collections::BTreeSet;
 use risemark::{
     Plan,
     finding::{Finding, Place, Problem},
-    job::{End, Job},
+    job::{End, Job, SkipReason},
     plan,
-    plan::WallPlan,
     quantity::{Units, seconds},
 };
 
@@ -35,7 +34,11 @@ fn drawn_with_shots(language: Language, job: &Job, paper: Paper) -> Vec<Drawing>
     let plan = plan(job);
     let poured = risemark::foam::pour_wall(job, &plan, &plan.walls[0]);
     let (flow, pour) = &poured.product;
-    let mut shots = WallShots::of(flow, pour, None).with_findings(&plan.walls[0], &poured.findings);
+    let mut shots = WallShots::of(flow, pour, None).with_findings(
+        &plan.walls[0],
+        &poured.findings,
+        OfNoWall::Borne,
+    );
     for (idx, shot) in shots.shots.iter_mut().enumerate() {
         shot.turn = Some(idx + 1);
     }
@@ -124,14 +127,23 @@ fn what_was_found_of_the_shots_of_a_wall_stands_on_its_sheets_alone() {
     job.walls.push(other);
     let plan = plan(&job);
     let mut found = risemark::pour(&job, &plan).findings;
-    let here = WallShots::default().with_findings(&plan.walls[0], &found).findings;
-    let there = WallShots::default().with_findings(&plan.walls[1], &found).findings;
+    let of = |plan: &Plan, wall: usize, found: &[Finding]| {
+        let of_no_wall = OfNoWall::at(wall, plan);
+        WallShots::default().with_findings(&plan.walls[wall], found, of_no_wall).findings
+    };
+    let (here, there) = (of(&plan, 0, &found), of(&plan, 1, &found));
     assert_eq!((here.len(), there.len()), (1, 1), "one each of {found:?}");
     assert_ne!(here, there, "each its own");
     let problem = Problem::WaitsCostNozzles { n_waits: 2, longest: seconds(40.0) };
     found.push(Finding::new(Place::default(), problem));
-    let of_job = |wall: &WallPlan| WallShots::default().with_findings(wall, &found).findings.len();
-    assert_eq!((of_job(&plan.walls[0]), of_job(&plan.walls[1])), (2, 1), "the job's on the first");
+    let told = |plan: &Plan| [0, 1].map(|wall| of(plan, wall, &found).len());
+    assert_eq!(told(&plan), [2, 1], "the job's on the first");
+    // Nobody takes up the sheets of a wall that is stopped.
+    let mut stopped = plan.clone();
+    let stop = Problem::Skipped { reason: SkipReason::KnobAndTube };
+    stopped.walls[0].findings.push(Finding::new(Place::default(), stop));
+    assert!(stopped.walls[0].is_stopped(), "old wiring stops the work");
+    assert_eq!(told(&stopped), [1, 2], "the job's on the first that can be drilled");
     let said = |language| -> String {
         let sheets = drawn_with_shots(language, &job, Paper::Letter);
         let texts = sheets.iter().flat_map(texts);

@@ -13,7 +13,7 @@ use risemark::{
     rules::Rules,
     shots::ShotPlan,
 };
-use risemark_sheets::{Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
+use risemark_sheets::{OfNoWall, Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
 
 use super::{field::choice, findings, foam::order::searched};
 use crate::{
@@ -120,7 +120,7 @@ fn sets(
         let found: Vec<Finding> = here.findings.iter().chain(of_job).chain(said).cloned().collect();
         let shots = WallShots::of(flow, pour, ordered.map(|(order, _)| (&**order, idx)));
         let options = SheetOptions {
-            shots: shots.with_findings(&plan, &found),
+            shots: shots.with_findings(&plan, &found, OfNoWall::at(idx, &poured.plan)),
             ..session.sheet_options(&wall.id)
         };
         if let Some(same) = earlier.filter(|set| set.options == options && set.plan == plan) {
