@@ -16,12 +16,32 @@ pub(crate) struct ChromeDriver {
     port: u16,
 }
 
+/// What the program says where it has picked a port of one kind of address that another program has of
+/// the other kind.
+const PORT_TAKEN: &str = "port not available";
+
+/// How often it may pick again.
+const N_TRIES: usize = 5;
+
 impl ChromeDriver {
     /// Starts the program on a port that it picks itself.
     pub(crate) fn start() -> Result<Self> {
         let driver = programs::find(programs::DRIVER)
             .context("there is no chromedriver; `cargo xtask test` installs it or says how")?;
-        let mut process = command(&driver)
+        let mut started = Self::start_once(&driver);
+        for _ in 1..N_TRIES {
+            match &started {
+                Err(error) if error.to_string().contains(PORT_TAKEN) => {
+                    started = Self::start_once(&driver);
+                }
+                _ => break,
+            }
+        }
+        started
+    }
+
+    fn start_once(driver: &Path) -> Result<Self> {
+        let mut process = command(driver)
             .arg("--port=0")
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
