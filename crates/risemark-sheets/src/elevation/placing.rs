@@ -19,6 +19,10 @@ const NEAR: f64 = 12.0;
 const CROSSED: f64 = 20.0;
 /// What it costs to leave the room of the drawing.
 const OUTSIDE: f64 = 200.0;
+/// Width of a strip in sizes of the type: about that of the places which one label may take.
+const STRIP: f64 = 5.0;
+/// A level line is listed in every strip, so that a drawing that is much enlarged has no more than these.
+const MOST_STRIPS: f64 = 64.0;
 /// How often labels look again for a better place once all have one.
 const N_ROUNDS: usize = 4;
 
@@ -105,7 +109,7 @@ struct Line {
 /// Places labels among what is drawn already.
 pub(super) fn place(draft: &Draft<'_>, drawn: &[Item], wanted: &[Label]) -> Vec<Item> {
     let room = draft.room();
-    let drawn = Drawn::new(&Taken::by(drawn), room, draft.manner.text * 5.0);
+    let drawn = Drawn::new(&Taken::by(drawn), room, draft.manner.text * STRIP);
     let seeking = |label| Seeking::new(label, &drawn, room);
     let mut labels: Vec<Seeking<'_>> = wanted.iter().map(seeking).collect();
     let seats = choose(&mut labels).into_iter();
@@ -115,7 +119,9 @@ pub(super) fn place(draft: &Draft<'_>, drawn: &[Item], wanted: &[Label]) -> Vec<
 }
 
 impl Drawn {
+    /// Strips of a width, or wider ones where those would be too many.
     fn new(taken: &Taken, room: Area, width: f64) -> Self {
+        let width = width.max(room.width() / MOST_STRIPS);
         let n_strips = usize::try_from(to_whole(room.width() / width)).unwrap_or(0) + 1;
         let strips = vec![Taken::default(); n_strips];
         let mut drawn = Self { left: room.left, width, strips };
@@ -210,7 +216,8 @@ impl Taken {
     }
 
     fn cost(&self, seat: &Seat, own: Area, clear: f64) -> f64 {
-        let lines = self.lines.iter().filter(|line| line.meets(seat.area)).count();
+        let meets = |line: &&Line| seat.area.meets_line(line.from, line.to);
+        let lines = self.lines.iter().filter(meets).count();
         let bodies = self.bodies.iter().filter(|body| body.overlaps(seat.area)).count();
         let crossed = self.bodies.iter().filter(|body| {
             let others = !own.holds(**body);
@@ -225,10 +232,6 @@ impl Taken {
 impl Line {
     fn new(from: At, to: At) -> Self {
         Self { around: Area::of(from).with(Area::of(to)).widened(1e-6), from, to }
-    }
-
-    fn meets(&self, area: Area) -> bool {
-        self.around.overlaps(area) && area.meets_line(self.from, self.to)
     }
 }
 
