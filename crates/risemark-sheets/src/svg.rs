@@ -234,12 +234,15 @@ fn push_number(text: &mut String, value: f64) {
     }
     let mut digits = itoa::Buffer::new();
     text.push_str(digits.format(thousandths / 1000));
-    let rest = thousandths % 1000;
-    if 0 < rest {
-        text.push('.');
-        // A one before them keeps the zeros in front.
-        text.push_str(digits.format(1000 + rest)[1..].trim_end_matches('0'));
-    }
+    // A one before the digits keeps the zeros in front; those at the end are left out.
+    let fraction = match thousandths % 1000 {
+        0 => return,
+        rest if !rest.is_multiple_of(10) => 1000 + rest,
+        rest if !rest.is_multiple_of(100) => 100 + rest / 10,
+        rest => 10 + rest / 100,
+    };
+    text.push('.');
+    text.push_str(&digits.format(fraction)[1..]);
 }
 
 /// Larger than any drawing, and small enough for its thousandths in 32 bits.
@@ -310,6 +313,13 @@ mod tests {
             (12.7, "12.7"),
             (f64::NAN, "0"),
             (-2.0005, "-2.001"),
+            (0.05, "0.05"),
+            (-0.7, "-0.7"),
+            (1200.0, "1200"),
+            (-3_999_999.999, "-3999999.999"),
+            (0.05, "0.05"),
+            (1200.0, "1200"),
+            (-3_999_999.999, "-3999999.999"),
         ];
         for (value, expected) in pairs {
             assert_eq!(number(value), expected, "{value}");

@@ -12,6 +12,7 @@ use i_overlay::{
     },
     i_float::int::point::IntPoint,
 };
+use smallvec::SmallVec;
 use uom::ConstZero;
 
 use crate::quantity::{Area, Length, SAME, from_whole, longer, shorter, to_whole};
@@ -48,6 +49,10 @@ pub struct Span {
     /// The higher end.
     pub to: Length,
 }
+
+/// Stretches of one line: few as a rule, and made for thousands of lines, so that asking for room each
+/// time would take longer than finding them.
+pub type Spans = SmallVec<[Span; 4]>;
 
 /// An upright rectangle.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -110,15 +115,15 @@ impl Span {
     }
 
     /// What is left of a stretch when others are taken out of it, in order, empty pieces dropped.
-    pub fn without(self, taken: &[Self]) -> Vec<Self> {
-        let mut taken = taken.to_vec();
+    pub fn without(self, taken: &[Self]) -> Spans {
+        let mut taken = Spans::from_slice(taken);
         sort(&mut taken);
         self.without_sorted(&taken)
     }
 
     /// As [`Span::without`], of stretches that [`sort`] has put in order.
-    pub(crate) fn without_sorted(self, taken: &[Self]) -> Vec<Self> {
-        let mut free = Vec::new();
+    pub(crate) fn without_sorted(self, taken: &[Self]) -> Spans {
+        let mut free = Spans::new();
         let mut from = self.from;
         for &span in taken {
             if from < span.from {
@@ -214,17 +219,17 @@ impl Polygon {
     }
 
     /// The stretches of a level line that lie inside, from left to right.
-    pub fn across(&self, y: Length) -> Vec<Span> {
+    pub fn across(&self, y: Length) -> Spans {
         self.cut(y, |point| (point.y, point.x))
     }
 
     /// The stretches of a plumb line that lie inside, from the bottom up.
-    pub fn along(&self, x: Length) -> Vec<Span> {
+    pub fn along(&self, x: Length) -> Spans {
         self.cut(x, |point| (point.x, point.y))
     }
 
-    fn cut(&self, at: Length, turn: impl Fn(Point) -> (Length, Length)) -> Vec<Span> {
-        let mut crossings = Vec::with_capacity(2);
+    fn cut(&self, at: Length, turn: impl Fn(Point) -> (Length, Length)) -> Spans {
+        let mut crossings: SmallVec<[Length; 8]> = SmallVec::new();
         for ring in self.rings() {
             let Some(mut a) = ring.last().copied() else {
                 continue;
@@ -408,7 +413,7 @@ mod tests {
     fn spans_without_others() {
         let span = |a, b| Span::new(inches(a), inches(b));
         let left = span(0.0, 10.0).without(&[span(8.0, 12.0), span(2.0, 3.0), span(2.5, 4.0)]);
-        assert_eq!(left, [span(0.0, 2.0), span(4.0, 8.0)], "what remains, in order");
+        assert_eq!(left.as_slice(), [span(0.0, 2.0), span(4.0, 8.0)], "what remains, in order");
     }
 
     #[test]

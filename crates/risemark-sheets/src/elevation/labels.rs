@@ -25,6 +25,25 @@ enum Reach {
     Far,
 }
 
+impl Reach {
+    /// How many places there are round a hole, at most.
+    const fn most_places(self) -> usize {
+        let (n_far, n_sideways) = self.off();
+        8 + 2 * n_far * n_sideways
+    }
+
+    /// How many steps off there are, and how many places beside each other at each.
+    ///
+    /// Long lines are worth their ink only where every number must stand.
+    const fn off(self) -> (usize, usize) {
+        match self {
+            Self::Beside => (0, 0),
+            Self::Near => (1, 3),
+            Self::Far => (4, 7),
+        }
+    }
+}
+
 /// Places the numbers of holes and the words on the wall among what is drawn already.
 pub(super) fn labels(draft: &Draft<'_>, drawn: &[Item]) -> Vec<Item> {
     let mut wanted = Vec::new();
@@ -77,7 +96,7 @@ fn round_about(ring: Area, (w, h): (f64, f64), gap: f64, reach: Reach) -> Vec<Sp
     let (centre, rx, ry) = (ring.middle(), ring.width() / 2.0, ring.height() / 2.0);
     let (over, under) = (centre.y - ry - gap - h, centre.y + ry + gap);
     let beside = [centre.x - w / 2.0, centre.x + rx * 0.6, centre.x - rx * 0.6 - w];
-    let mut spots = Vec::new();
+    let mut spots = Vec::with_capacity(reach.most_places());
     for (rank, left) in beside.into_iter().enumerate() {
         for (side, top) in [over, under].into_iter().enumerate() {
             let cost = count(rank) * 0.6 + count(side) * 0.4;
@@ -88,12 +107,7 @@ fn round_about(ring: Area, (w, h): (f64, f64), gap: f64, reach: Reach) -> Vec<Sp
     for left in [centre.x + rx + gap, centre.x - rx - gap - w] {
         spots.push(Spot { area: Area::new(left, level, w, h), stands: Stands::Beside, cost: 1.5 });
     }
-    // Long lines are worth their ink only where every number must stand.
-    let (n_far, n_sideways) = match reach {
-        Reach::Beside => return spots,
-        Reach::Near => (1, 3),
-        Reach::Far => (4, 7),
-    };
+    let (n_far, n_sideways) = reach.off();
     for (steps_up, far) in [1.0, 1.7, 2.6, 3.8].into_iter().take(n_far).enumerate() {
         for sideways in [0.0, 0.75, -0.75, 1.3, -1.3, 1.9, -1.9].into_iter().take(n_sideways) {
             for up in [-1.0, 1.0] {

@@ -62,8 +62,11 @@ pub(super) enum Stands {
 #[derive(Debug)]
 struct Seeking<'a> {
     label: &'a Label,
-    /// What is near enough to matter.
-    taken: Taken,
+    drawn: &'a Drawn,
+    /// What is near enough to matter to a place beside what is named.
+    beside: Taken,
+    /// And to those further off, once one of them is asked for: few labels look so far.
+    off: Option<Taken>,
     /// The room that the label must not leave.
     room: Area,
     /// Each place with what it costs whatever the other labels do, once that has been asked for.
@@ -215,17 +218,19 @@ impl Taken {
         }
     }
 
-    fn cost(&self, seat: &Seat, own: Area, clear: f64) -> f64 {
-        let meets = |line: &&Line| seat.area.meets_line(line.from, line.to);
+    fn cost(&self, seat: &Seat, own: Area, close: f64) -> f64 {
+        let meets = |line: &&Line| {
+            line.around.overlaps(seat.area) && seat.area.meets_line(line.from, line.to)
+        };
         let lines = self.lines.iter().filter(meets).count();
         let bodies = self.bodies.iter().filter(|body| body.overlaps(seat.area)).count();
-        let crossed = self.bodies.iter().filter(|body| {
-            let others = !own.holds(**body);
-            others && seat.leader.is_some_and(|(a, b)| body.meets_line(a, b))
+        let crossed = seat.leader.map_or(0, |(a, b)| {
+            let crossed = |body: &&Area| body.meets_line(a, b) && !own.holds(**body);
+            self.bodies.iter().filter(crossed).count()
         });
-        let close = seat.area.widened(clear * 1.4);
-        let near = self.rings.iter().filter(|ring| !own.holds(**ring) && ring.overlaps(close));
-        count(lines) * LINE + count(bodies + crossed.count()) * BODY + count(near.count()) * NEAR
+        let round = seat.area.widened(close);
+        let near = self.rings.iter().filter(|ring| ring.overlaps(round) && !own.holds(**ring));
+        count(lines) * LINE + count(bodies + crossed) * BODY + count(near.count()) * NEAR
     }
 }
 
@@ -241,6 +246,17 @@ impl Label {
         self.spots.iter().map(|spot| spot.area).fold(self.own, Area::with)
     }
 
+    /// The room of the places beside what it names.
+    fn around_beside(&self) -> Area {
+        let beside = self.spots.iter().filter(|spot| spot.stands == Stands::Beside);
+        beside.map(|spot| spot.area).fold(self.own, Area::with)
+    }
+
+    /// How near a ring is that the label could be taken for.
+    fn close(&self) -> f64 {
+        self.clear * 1.4
+    }
+
     /// The place as a seat that costs nothing yet.
     fn seat(&self, spot: &Spot) -> Seat {
         let leader = match spot.stands {
@@ -252,9 +268,10 @@ impl Label {
 }
 
 impl<'a> Seeking<'a> {
-    fn new(label: &'a Label, drawn: &Drawn, room: Area) -> Self {
+    fn new(label: &'a Label, drawn: &'a Drawn, room: Area) -> Self {
         let known = vec![None; label.spots.len()];
-        Self { label, taken: drawn.near(label.around()), room, known }
+        let beside = drawn.near(label.around_beside().widened(label.close()));
+        Self { label, drawn, beside, off: None, room, known }
     }
 
     /// A place with what it costs whatever the other labels do.
@@ -265,7 +282,13 @@ impl<'a> Seeking<'a> {
         let spot = &self.label.spots[idx];
         let seat = self.label.seat(spot);
         let outside = if self.room.holds(seat.area) { 0.0 } else { OUTSIDE };
-        let near = self.taken.cost(&seat, self.label.own.widened(1e-6), self.label.clear);
+        let taken = match spot.stands {
+            Stands::Beside => &self.beside,
+            Stands::Off => self.off.get_or_insert_with(|| {
+                self.drawn.near(self.label.around().widened(self.label.close()))
+            }),
+        };
+        let near = taken.cost(&seat, self.label.own.widened(1e-6), self.label.close());
         *self.known[idx].insert(Seat { cost: spot.cost + near + outside, ..seat })
     }
 

@@ -106,8 +106,9 @@ fn in_rows(
     room: Room,
     (n_rows, n_followed): (usize, usize),
 ) -> Option<Vec<Option<Placed>>> {
-    let (mut ways, mut longer) = (vec![Way::START], Vec::new());
-    let mut steps: Vec<Vec<Step>> = Vec::with_capacity(wanted.len());
+    let (mut ways, mut longer, mut kept) = (vec![Way::START], Vec::new(), Vec::new());
+    // The steps of all readings, and where those of each begin.
+    let (mut steps, mut starts) = (Vec::new(), Vec::with_capacity(wanted.len()));
     for (idx, reading) in wanted.iter().enumerate() {
         let next = wanted.get(idx + 1).map_or(f64::INFINITY, |next| next.x);
         longer.clear();
@@ -116,27 +117,35 @@ fn in_rows(
                 longer.push(Step { cost, before, placed });
             });
         }
-        let followed = followed(&ways, &longer, *reading, (n_rows, n_followed));
-        if followed.is_empty() {
+        kept.clear();
+        if n_followed == 1 {
+            let cheapest = longer.iter().min_by(|a, b| a.cost.total_cmp(&b.cost));
+            kept.extend(cheapest.map(|step| (ways[step.before].with(*reading, *step), *step)));
+        } else {
+            follow(&mut kept, (&ways, &longer), *reading, (n_rows, n_followed));
+        }
+        if kept.is_empty() {
             return None;
         }
-        ways = followed.iter().map(|(way, _)| *way).collect();
-        steps.push(followed.into_iter().map(|(_, step)| step).collect());
+        ways.clear();
+        ways.extend(kept.iter().map(|(way, _)| *way));
+        starts.push(steps.len());
+        steps.extend(kept.iter().map(|(_, step)| *step));
     }
-    Some(traced(&steps))
+    Some(traced(&steps, &starts))
 }
 
 /// The cheapest ways; of those that leave the same room to what follows, one will do.
-fn followed(
-    ways: &[Way],
-    longer: &[Step],
+fn follow(
+    kept: &mut Vec<(Way, Step)>,
+    (ways, longer): (&[Way], &[Step]),
     last: Wanted,
     (n_rows, n_followed): (usize, usize),
-) -> Vec<(Way, Step)> {
+) {
     // Costs are never negative, so that their bits are in their order; of equal ones the first goes on.
     let costs = longer.iter().enumerate().map(|(idx, step)| Reverse((step.cost.to_bits(), idx)));
     let mut cheapest: BinaryHeap<Reverse<(u64, usize)>> = costs.collect();
-    let (mut known, mut kept) = (Vec::new(), Vec::new());
+    let mut known = Vec::new();
     while kept.len() < n_followed
         && let Some(Reverse((_, idx))) = cheapest.pop()
     {
@@ -148,14 +157,13 @@ fn followed(
             kept.push((way, step));
         }
     }
-    kept
 }
 
 /// The places along the best way, from the first reading to the last.
-fn traced(steps: &[Vec<Step>]) -> Vec<Option<Placed>> {
+fn traced(steps: &[Step], starts: &[usize]) -> Vec<Option<Placed>> {
     let mut at = 0;
-    let backwards = steps.iter().rev().map(|steps| {
-        let Step { before, placed, .. } = steps[at];
+    let backwards = starts.iter().rev().map(|start| {
+        let Step { before, placed, .. } = steps[start + at];
         at = before;
         placed
     });

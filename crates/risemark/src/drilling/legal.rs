@@ -187,6 +187,17 @@ impl<'a> Ground<'a> {
         candidates.min_by_key(|mark| (off(mark), *mark))
     }
 
+    /// The last row of the stretch that a row lies in; the row itself, where it lies in none.
+    fn last_like(&self, row: i64, quiet: &[Span]) -> i64 {
+        let y = self.height(row);
+        let last = quiet.iter().find(|stretch| stretch.contains(y)).map_or(row, |stretch| {
+            let last = to_whole(self.rows(stretch.to).floor());
+            // Rounding may lift the end of the stretch by a row.
+            if stretch.contains(self.height(last)) { last } else { last - 1 }
+        });
+        last.max(row)
+    }
+
     fn column(&self, (idx, quiet): (usize, &[Span]), within: Span, most: Length) -> Column {
         let (near, step) = (&self.near[idx], self.rules.marking_step);
         let compartment = near.compartment;
@@ -201,18 +212,16 @@ impl<'a> Ground<'a> {
             Some((_, x)) => x.and_then(|x| nearest(&near.beside_things(y, x))),
             None => nearest(&near.free(y, within)),
         };
-        let mut known: Option<(Span, Option<i64>)> = None;
-        let mut at = |y| match known {
-            Some((stretch, mark)) if stretch.contains(y) => mark,
-            _ => {
-                let found = mark(y);
-                known = quiet.iter().find(|stretch| stretch.contains(y)).map(|at| (*at, found));
-                found
-            }
-        };
-        let is_open = |y| room.is_none_or(|(open, _)| open.contains(y));
-        let heights = (first..=last).map(|row| self.height(row));
-        let across = heights.map(|y| if is_open(y) { at(y) } else { None }).collect();
+        let is_open = |row| room.is_none_or(|(open, _)| open.contains(self.height(row)));
+        let mut across = Vec::with_capacity(usize::try_from(last + 1 - first).unwrap_or(0));
+        let mut row = first;
+        while row <= last {
+            // What is found for one row holds for all of its stretch.
+            let until = self.last_like(row, quiet).min(last);
+            let found = if (row..=until).any(is_open) { mark(self.height(row)) } else { None };
+            across.extend((row..=until).map(|row| if is_open(row) { found } else { None }));
+            row = until + 1;
+        }
         let reach = extent(&compartment.polygon, within);
         let (clearance, top) = (self.rules.top_clearance, self.rules.top_reach);
         let over_centre = compartment.polygon.along(centre).last().map_or(reach.to, |up| up.to);

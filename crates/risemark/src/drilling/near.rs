@@ -5,7 +5,7 @@ use crate::{
     drilling::clearance::{Piece, SLACK, Side},
     finding::Avoided,
     framing::Frame,
-    geometry::{Point, Polygon, Rect, Span, sort},
+    geometry::{Point, Polygon, Rect, Span, Spans, sort},
     quantity::{Length, longer, same, shorter},
     rules::Rules,
 };
@@ -53,18 +53,18 @@ impl<'a> Near<'a> {
     /// The stretches at a height where the centre of a hole may be, from left to right.
     ///
     /// In an upright bay only the things at the height make a difference.
-    pub(super) fn open(&self, y: Length, within: Span) -> Vec<Span> {
+    pub(super) fn open(&self, y: Length, within: Span) -> Spans {
         match self.upright {
             None => self.free(y, within),
             Some(room) if room.y.contains(y) => {
-                room.x.common(within).map_or_else(Vec::new, |x| self.beside_things(y, x))
+                room.x.common(within).map_or_else(Spans::new, |x| self.beside_things(y, x))
             }
-            Some(_) => Vec::new(),
+            Some(_) => Spans::new(),
         }
     }
 
     /// As [`Near::open`], looking at every side of the bay.
-    pub(super) fn free(&self, y: Length, within: Span) -> Vec<Span> {
+    pub(super) fn free(&self, y: Length, within: Span) -> Spans {
         let open = self.compartment.polygon.across(y);
         let open = open.into_iter().filter_map(|span| span.common(within));
         let shown = self.face.across(y);
@@ -75,7 +75,7 @@ impl<'a> Near<'a> {
     }
 
     /// Stretches of heights in each of which the same places are free.
-    pub(super) fn quiet(&self) -> Vec<Span> {
+    pub(super) fn quiet(&self) -> Spans {
         let things = self.things.iter().flat_map(|(_, piece)| piece.changes());
         let mut changes: Vec<Span> = things.collect();
         // In an upright bay only things make a difference.
@@ -87,7 +87,7 @@ impl<'a> Near<'a> {
     }
 
     /// What the things near a height leave of a stretch.
-    pub(super) fn beside_things(&self, y: Length, open: Span) -> Vec<Span> {
+    pub(super) fn beside_things(&self, y: Length, open: Span) -> Spans {
         without(std::iter::once(open), self.things_at(y))
     }
 
@@ -134,9 +134,8 @@ fn rectangle(polygon: &Polygon) -> Option<Rect> {
 }
 
 /// What is left of stretches when others are taken out of all of them, those of no length included.
-fn without(open: impl Iterator<Item = Span>, taken: impl Iterator<Item = Span>) -> Vec<Span> {
-    let mut less: Vec<Span> = Vec::with_capacity(8);
-    less.extend(taken.map(|span| span.widened(-SLACK)));
+fn without(open: impl Iterator<Item = Span>, taken: impl Iterator<Item = Span>) -> Spans {
+    let mut less: Spans = taken.map(|span| span.widened(-SLACK)).collect();
     sort(&mut less);
     open.flat_map(|span| span.without_sorted(&less)).filter(|span| span.from <= span.to).collect()
 }

@@ -1,7 +1,10 @@
 //! Columns that may have holes at just the same rows, and the chains that fill them.
 
 use crate::{
-    drilling::{legal::Column, lines::rows::Rows},
+    drilling::{
+        legal::Column,
+        lines::{Few, rows::Rows},
+    },
     quantity::whole,
 };
 
@@ -68,7 +71,7 @@ impl Kind {
 
     /// The most even chain on given lines, from the bottom up; a shortest path over them.
     pub(super) fn chain(&self, sorted: &[usize]) -> Option<Vec<usize>> {
-        let mut ends = Vec::new();
+        let mut ends = Few::new();
         let (cost, starts) = self.path(sorted, &mut ends)?;
         let last = ends[starts[starts.len() - 1]..].iter();
         let mut at = last.clone().position(|end| end.cost == cost)?;
@@ -84,14 +87,14 @@ impl Kind {
 
     /// How far the holes of all its columns lie from even distances, in parts of a row.
     pub(super) fn unevenness(&self, sorted: &[usize]) -> Option<i64> {
-        let mut ends = Vec::with_capacity(sorted.len());
+        let mut ends = Few::new();
         let (cost, _) = self.path(sorted, &mut ends)?;
         Some(cost * self.n_columns)
     }
 
     /// Fills in the best ends hole by hole; the least cost, and where the ends of each hole begin.
-    fn path(&self, sorted: &[usize], ends: &mut Vec<End>) -> Option<(i64, Vec<usize>)> {
-        let mut starts = Vec::with_capacity(self.levels.len());
+    fn path(&self, sorted: &[usize], ends: &mut Few<End>) -> Option<(i64, Few<usize>)> {
+        let mut starts: Few<usize> = Few::new();
         let mut below = 0..0;
         for level in &self.levels {
             let start = ends.len();

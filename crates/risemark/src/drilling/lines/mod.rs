@@ -11,6 +11,8 @@ mod stab;
 
 pub(super) use kinds::{PARTS, shortest};
 
+use smallvec::SmallVec;
+
 use crate::drilling::{
     legal::Column,
     lines::{
@@ -19,6 +21,10 @@ use crate::drilling::{
         search::{Found, Wall, evener, fewer, start},
     },
 };
+
+/// A list that is short as a rule. The search makes some at every try, and asking for room would take a
+/// good part of its time.
+type Few<T> = SmallVec<[T; 32]>;
 
 /// The heights of a wall's holes.
 #[derive(Debug, Clone)]
@@ -76,7 +82,7 @@ pub(super) fn choose(columns: &[Column], wanted: &Wanted, search: &Search) -> He
         Search::Known(heights, bound) => known(&wall, rows(heights), *bound),
     };
 
-    let sorted: Vec<usize> = found.lines.iter().collect();
+    let sorted: Few<usize> = found.lines.iter().collect();
     let row = |line: &usize| i64::try_from(*line).unwrap_or(0) + base;
     let chain = |kind: usize| {
         let chain = wall.kinds[kind].chain(&sorted)?;
@@ -108,7 +114,7 @@ fn known(wall: &Wall, lines: Rows, bound: usize) -> Found {
 /// Tries before a wall is left without proof.
 const MOST_ROUNDS: usize = 4_000;
 /// Moves for more even lines: so many at least,
-const LEAST_MOVES: usize = 300;
+const LEAST_MOVES: usize = 20;
 /// and so many more for each kind and line,
 const MOVES_EACH: usize = 12;
 /// but never more than these.

@@ -1,9 +1,12 @@
 //! A set of rows of the marking grid, quick to search from either end.
 
+use smallvec::SmallVec;
+
 /// Rows counted from the lowest row that any column of the wall has.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Rows {
-    words: Vec<u64>,
+    /// The rows of a wall up to ten feet high need no room elsewhere: a search copies sets all the time.
+    words: SmallVec<[u64; 8]>,
 }
 
 const BITS: usize = 64;
@@ -11,7 +14,7 @@ const BITS: usize = 64;
 impl Rows {
     /// No rows, with room for so many.
     pub(super) fn none(n_rows: usize) -> Self {
-        Self { words: vec![0; n_rows.div_ceil(BITS).max(1)] }
+        Self { words: SmallVec::from_elem(0, n_rows.div_ceil(BITS).max(1)) }
     }
 
     /// Puts a row in.
@@ -31,6 +34,21 @@ impl Rows {
     /// Whether a row is in it.
     pub(super) fn contains(&self, row: usize) -> bool {
         self.words.get(row / BITS).is_some_and(|word| word >> (row % BITS) & 1 == 1)
+    }
+
+    /// Whether both sets have a row.
+    pub(super) fn meets(&self, other: &Self) -> bool {
+        self.words.iter().zip(&other.words).any(|(a, b)| a & b != 0)
+    }
+
+    /// The rows that only one of two sets has.
+    pub(super) fn differing(&self, other: &Self) -> Self {
+        Self { words: self.words.iter().zip(&other.words).map(|(a, b)| a ^ b).collect() }
+    }
+
+    /// The rows that another set has not.
+    pub(super) fn less(&self, other: &Self) -> Self {
+        Self { words: self.words.iter().zip(&other.words).map(|(a, b)| a & !b).collect() }
     }
 
     /// The highest row from one to another that both sets have.
@@ -67,24 +85,40 @@ impl Rows {
         self.lowest_common(self, from, to)
     }
 
-    /// Its rows from the bottom up.
-    pub(super) fn iter(&self) -> impl Iterator<Item = usize> + '_ {
-        self.words.iter().enumerate().flat_map(|(at, &word)| {
-            let mut rest = word;
-            std::iter::from_fn(move || {
-                (rest != 0).then(|| {
-                    let bit = zeros(rest.trailing_zeros());
-                    rest &= rest - 1;
-                    at * BITS + bit
-                })
-            })
+    /// The rows from one to another that both sets have, from the bottom up.
+    pub(super) fn common(
+        &self,
+        other: &Self,
+        from: usize,
+        to: usize,
+    ) -> impl Iterator<Item = usize> {
+        let (first, last) = (from / BITS, (to / BITS).min(self.words.len() - 1));
+        (first..=last).flat_map(move |at| {
+            rows_of(at, self.words[at] & other.words[at] & within(at, from, to))
         })
+    }
+
+    /// Its rows from the bottom up.
+    pub(super) fn iter(&self) -> impl Iterator<Item = usize> {
+        self.words.iter().enumerate().flat_map(|(at, &word)| rows_of(at, word))
     }
 
     /// How many rows it has.
     pub(super) fn len(&self) -> usize {
         self.words.iter().map(|word| zeros(word.count_ones())).sum()
     }
+}
+
+/// The rows that the bits of a word stand for.
+fn rows_of(at: usize, word: u64) -> impl Iterator<Item = usize> {
+    let mut rest = word;
+    std::iter::from_fn(move || {
+        (rest != 0).then(|| {
+            let bit = zeros(rest.trailing_zeros());
+            rest &= rest - 1;
+            at * BITS + bit
+        })
+    })
 }
 
 /// The bits of a word that stand for rows from one to another.

@@ -3,6 +3,7 @@
 
 use crate::{
     drilling::lines::{
+        Few,
         bound::{Prices, apart},
         kinds::Kind,
         rows::Rows,
@@ -156,28 +157,26 @@ fn cooled(
 #[derive(Debug, Clone)]
 struct Costed {
     lines: Rows,
-    of_kind: Vec<i64>,
+    of_kind: Few<i64>,
     cost: i64,
 }
 
 impl Costed {
     fn of(wall: &Wall, lines: Rows) -> Option<Self> {
-        let sorted: Vec<usize> = lines.iter().collect();
+        let sorted: Few<usize> = lines.iter().collect();
         let of_kind = wall.kinds.iter().map(|kind| kind.unevenness(&sorted));
-        let of_kind = of_kind.collect::<Option<Vec<i64>>>()?;
+        let of_kind = of_kind.collect::<Option<Few<i64>>>()?;
         let cost = of_kind.iter().sum::<i64>() + wall.unliked(&lines);
         Some(Self { lines, of_kind, cost })
     }
 
     /// The same with other lines; only kinds that can use a line that changed are looked at.
     fn changed(&self, wall: &Wall, lines: Rows) -> Option<Self> {
-        let sorted: Vec<usize> = lines.iter().collect();
-        let differs = |row: &usize| lines.contains(*row) != self.lines.contains(*row);
-        let before = self.lines.iter().filter(differs);
-        let rows: Vec<usize> = before.chain(lines.iter().filter(differs)).collect();
+        let sorted: Few<usize> = lines.iter().collect();
+        let changed = lines.differing(&self.lines);
         let mut of_kind = self.of_kind.clone();
         for (kind, cost) in wall.kinds.iter().zip(&mut of_kind) {
-            if rows.iter().any(|&row| kind.can_use(row)) {
+            if kind.usable.meets(&changed) {
                 *cost = kind.unevenness(&sorted)?;
             }
         }
@@ -199,7 +198,7 @@ impl Wall {
     /// What it would cost if every kind had lines of its own.
     fn least_cost(&self) -> i64 {
         let alone = |kind: &Kind| {
-            let rows: Vec<usize> = kind.usable.iter().collect();
+            let rows: Few<usize> = kind.usable.iter().collect();
             kind.unevenness(&rows).unwrap_or(0)
         };
         self.kinds.iter().map(alone).sum()
@@ -208,19 +207,20 @@ impl Wall {
 
 /// Takes some lines away, neighbours or any, and fills the wall again.
 fn rebuilt(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
-    let mut sorted: Vec<usize> = lines.iter().filter(|&row| !wall.free.contains(row)).collect();
+    let mut sorted: Few<usize> = lines.less(&wall.free).iter().collect();
     let n_taken = (1 + random.below(4) + 4 * (random.below(8) / 7)).min(sorted.len());
-    let taken: Vec<usize> = if random.next().is_multiple_of(2) {
+    let taken: Few<usize> = if random.next().is_multiple_of(2) {
         let from = random.below(sorted.len() + 1 - n_taken);
         sorted.drain(from..from + n_taken).collect()
     } else {
         (0..n_taken).map(|_| sorted.swap_remove(random.below(sorted.len()))).collect()
     };
-    let mut lines = lines.clone();
-    taken.iter().for_each(|&row| lines.remove(row));
+    let mut gone = Rows::none(wall.n_rows);
+    taken.iter().for_each(|&row| gone.insert(row));
+    let mut lines = lines.less(&gone);
     // The others have their chains still.
-    let misses = |kind: &&Kind| taken.iter().any(|&row| kind.can_use(row)) && !kind.fits(&lines);
-    let missing: Vec<&Kind> = wall.kinds.iter().filter(misses).collect();
+    let misses = |kind: &&Kind| kind.usable.meets(&gone) && !kind.fits(&lines);
+    let missing: Few<&Kind> = wall.kinds.iter().filter(misses).collect();
     let way = if random.next().is_multiple_of(2) { Way::Up } else { Way::Down };
     stab(&missing, &mut lines, way, Choice::Busiest(random));
     without_superfluous(wall, &mut lines, Some(random));
@@ -229,7 +229,7 @@ fn rebuilt(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
 
 /// Moves one line a little.
 fn shifted(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
-    let sorted: Vec<usize> = lines.iter().filter(|&row| !wall.free.contains(row)).collect();
+    let sorted: Few<usize> = lines.less(&wall.free).iter().collect();
     let mut lines = lines.clone();
     let Some(&line) = sorted.get(random.below(sorted.len())) else {
         return lines;
@@ -246,14 +246,14 @@ fn shifted(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
 
 /// Takes out every line that no kind misses: those that serve few first, or in any order.
 fn without_superfluous(wall: &Wall, lines: &mut Rows, random: Option<&mut Random>) {
-    let mut order: Vec<usize> = lines.iter().filter(|&row| !wall.free.contains(row)).collect();
+    let mut order: Few<usize> = lines.less(&wall.free).iter().collect();
     match random {
         None => {
             let uses = |line: usize| -> i64 {
                 let users = wall.kinds.iter().filter(|kind| kind.can_use(line));
                 users.map(|kind| kind.n_columns).sum()
             };
-            crate::order::sort_by_key(&mut order, |&line| (uses(line), line));
+            order.sort_unstable_by_key(|&line| (uses(line), line));
         }
         Some(random) => {
             for left in (2..=order.len()).rev() {
@@ -275,7 +275,7 @@ fn without_superfluous(wall: &Wall, lines: &mut Rows, random: Option<&mut Random
 fn settle(wall: &Wall, best: &mut Costed) {
     for _ in 0..MOST_ROUNDS {
         let mut moved_any = false;
-        for line in best.lines.iter().collect::<Vec<usize>>() {
+        for line in best.lines.iter().collect::<Few<usize>>() {
             moved_any |= !wall.free.contains(line) && settled(wall, best, line);
         }
         if !moved_any {

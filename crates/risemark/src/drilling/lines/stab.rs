@@ -1,7 +1,9 @@
 //! Lines that meet every window: from the bottom up or from the top down, each where it serves most.
 
+use smallvec::SmallVec;
+
 use crate::{
-    drilling::lines::{kinds::Kind, rows::Rows},
+    drilling::lines::{Few, kinds::Kind, rows::Rows},
     random::Random,
 };
 
@@ -32,15 +34,18 @@ struct Growing {
     last: usize,
 }
 
+/// A kind, and from the lowest to the highest row that its next hole can have.
+type Open = (usize, (usize, usize));
+
 /// Adds lines to those there are until every kind has a chain of the fewest holes.
 pub(super) fn stab(kinds: &[&Kind], lines: &mut Rows, way: Way, mut choice: Choice<'_>) {
-    let mut chains = vec![Growing { n_chosen: 0, last: 0 }; kinds.len()];
-    let mut unfinished: Vec<usize> = (0..kinds.len()).collect();
-    let mut open = Vec::with_capacity(kinds.len());
+    let mut chains = Few::from_elem(Growing { n_chosen: 0, last: 0 }, kinds.len());
+    let mut unfinished: Few<usize> = (0..kinds.len()).collect();
+    let mut open: Few<Open> = Few::new();
     loop {
         // A chain that is complete stays so.
         open.clear();
-        unfinished.retain(|&idx| {
+        unfinished.retain(|&mut idx| {
             let window = grown(kinds[idx], &mut chains[idx], lines, way);
             open.extend(window.map(|window| (idx, window)));
             window.is_some()
@@ -105,27 +110,30 @@ fn furthest((low, high): (usize, usize), way: Way) -> usize {
 /// The row of a window that lies in the most windows; among equals the furthest, with some chance.
 fn busiest(
     kinds: &[&Kind],
-    open: &[(usize, (usize, usize))],
-    (pressing, (low, high)): (usize, (usize, usize)),
+    open: &[Open],
+    (pressing, (low, high)): Open,
     way: Way,
     random: &mut Random,
 ) -> usize {
     let legal = &kinds[pressing].legal;
-    let mut met = vec![0_u64; high + 1 - low];
+    let mut met: SmallVec<[u64; 64]> = SmallVec::from_elem(0, high + 1 - low);
     for &(idx, (from, to)) in open {
-        let rows = from.max(low)..(to + 1).min(high + 1);
-        rows.filter(|&row| kinds[idx].legal.contains(row)).for_each(|row| met[row - low] += 1);
+        let shared = legal.common(&kinds[idx].legal, from.max(low), to.min(high));
+        shared.for_each(|row| met[row - low] += 1);
     }
     // A window more weighs as much as a half of chance, but now and then chance alone decides.
-    let chance = if random.below(4) == 0 { u64::MAX >> 1 } else { 512 };
-    let score = |row: usize, random: &mut Random| {
+    let chance = if random.below(4) == 0 { u64::MAX >> 1 } else { 511 };
+    let mut best = None;
+    for row in legal.common(legal, low, high) {
         let further = match way {
             Way::Up => row - low,
             Way::Down => high - row,
         };
-        (met[row - low] * 1_024 + random.next() % chance, further)
-    };
-    let rows = (low..=high).filter(|&row| legal.contains(row));
-    let scored = rows.map(|row| (score(row, random), row));
-    scored.max().map_or(furthest((low, high), way), |(_, row)| row)
+        // A mask and no division: this is the inmost step of the search.
+        let score = (met[row - low] * 1_024 + (random.next() & chance), further);
+        if best.is_none_or(|(most, _)| most < score) {
+            best = Some((score, row));
+        }
+    }
+    best.map_or(furthest((low, high), way), |(_, row)| row)
 }
