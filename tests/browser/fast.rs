@@ -243,7 +243,7 @@ fn a_long_list_of_walls_is_drawn_and_counted_to_its_end() -> Result<()> {
     browse(View::DESK, async |page| {
         page.open("#/job").await?;
         page.wait_for("#job-file").await?.send_keys(file.to_string_lossy().as_ref()).await?;
-        page.wait_for("#wall-many-59 .name").await?;
+        page.wait_for("#wall-many-59 .wall").await?;
         page.wait_for("#wall-many-59 .picture svg").await?;
         page.wait_for("#wall-many-59 .actions button:disabled").await?;
         page.wait_for_text_with("#totals", &format!("Holes\n{holes}\n")).await?;
@@ -255,7 +255,7 @@ fn a_long_list_of_walls_is_drawn_and_counted_to_its_end() -> Result<()> {
 fn walls_are_put_in_order_by_dragging() -> Result<()> {
     browse(View::DESK, async |page| {
         page.open("#/job").await?;
-        let first = page.wait_for("#walls > li:first-child .name").await?;
+        let first = page.wait_for("#walls > li:first-child .wall").await?;
         let second = page.wait_for("#walls > li:nth-child(2)").await?;
         let was = first.text().await?;
         page.driver().action_chain().drag_and_drop_element(&first, &second).perform().await?;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use leptos::{ev, prelude::*};
+use leptos::{ev, prelude::*, wasm_bindgen::JsCast, web_sys};
 use risemark::quantity::to_mm;
 use risemark_sheets::{common_scale, thumbnail};
 
@@ -84,10 +84,26 @@ pub fn list(session: Session) -> AnyView {
         turns: Turns::begin(),
         scale: scale(session, IN_LIST),
         n_walls: Memo::new(move |_| session.planned.with(|planned| planned.walls.len())),
-        dragged: RwSignal::new(None),
+        refused: RwSignal::new(None),
+    };
+    // A wall in the hand. The list hears of it for all its rows: hundreds of them open sooner for it.
+    let dragged = RwSignal::new(None);
+    let over = move |event: ev::DragEvent| {
+        // Only a wall of this list may be let go here.
+        if dragged.get_untracked().is_some() {
+            event.prevent_default();
+        }
+    };
+    let drop_here = move |event: ev::DragEvent| {
+        if let (Some(from), Some(to)) = (dragged.get_untracked(), row_of(&event)) {
+            event.prevent_default();
+            dragged.set(None);
+            list.run(session, to, Command::Walls(ListChange::Move { from, to }));
+        }
     };
     view! {
-        <ol class="walls" id="walls">
+        <ol class="walls" id="walls" on:dragover=over on:drop=drop_here
+            on:dragstart=move |event| dragged.set(row_of(&event)) on:dragend=move |_| dragged.set(None)>
             <For each=move || items(session) key=key let:wall>{row(session, wall, list)}</For>
         </ol>
     }
@@ -100,46 +116,60 @@ struct List {
     turns: Turns,
     scale: Memo<f64>,
     n_walls: Memo<usize>,
-    dragged: RwSignal<Option<usize>>,
+    /// The position of a wall with which something was tried that is refused, and why.
+    refused: RwSignal<Option<(usize, String)>>,
+}
+
+impl List {
+    /// Does something with the wall at a position, or says there why not.
+    fn run(self, session: Session, idx: usize, command: Command) {
+        let reason = refused(session.run(command), session).err();
+        self.refused.set(reason.map(|reason| (idx, reason)));
+    }
+}
+
+/// The position of the wall in whose row something happens.
+fn row_of(event: &web_sys::Event) -> Option<usize> {
+    let target = event.target()?.dyn_into::<web_sys::Element>().ok()?;
+    let row = target.closest("#walls > li").ok()??;
+    Some(
+        std::iter::successors(
+            row.previous_element_sibling(),
+            web_sys::Element::previous_element_sibling,
+        )
+        .count(),
+    )
 }
 
 fn row(session: Session, (idx, planned): (usize, PlannedWall), list: List) -> AnyView {
-    let List { dragged, turns, scale, .. } = list;
+    let List { turns, scale, refused, .. } = list;
     let due = due(turns, &planned);
-    let message = RwSignal::new(String::new());
-    let run = move |command| {
-        message.set(refused(session.run(command), session).err().unwrap_or_default());
-    };
-    let over = move |event: ev::DragEvent| {
-        // Only a wall of this list may be let go here.
-        if dragged.get_untracked().is_some() {
-            event.prevent_default();
-        }
-    };
-    let drop_here = move |event: ev::DragEvent| {
-        if let Some(from) = dragged.get_untracked() {
-            event.prevent_default();
-            dragged.set(None);
-            run(Command::Walls(ListChange::Move { from, to: idx }));
-        }
-    };
-    let wall = Arc::clone(&planned.wall);
-    let picture = picture(session, planned.clone(), (due, scale), IN_LIST.1);
-    let rest = move || {
-        due.get().then(|| {
-            view! {
-                {facts_and_actions(session, (idx, &planned), list, run)}
-                <p class="message" role="alert">{message}</p>
-            }
+    let message = move || {
+        refused.with(|refused| {
+            let here = refused.as_ref().filter(|(row, _)| *row == idx);
+            here.map(|(_, reason)| reason.clone())
         })
     };
+    let wall = Arc::clone(&planned.wall);
+    let href = Route::Wall(wall.id.clone()).href();
+    // What waits is all in one part, so that the rows of hundreds of walls are there at once.
+    let rest = {
+        let href = href.clone();
+        move || {
+            due.get().then(|| {
+                view! {
+                    <a class="seen" href=href.clone() tabindex="-1" aria-hidden="true">
+                        {picture(session, planned.clone(), (due, scale), IN_LIST.1)}
+                    </a>
+                    {facts_and_actions(session, (idx, &planned), list)}
+                    <p class="message" role="alert">{message}</p>
+                }
+            })
+        }
+    };
     view! {
-        <li id=format!("wall-{}", wall.id) on:dragover=over on:drop=drop_here>
-            <a class="wall" href=Route::Wall(wall.id.clone()).href()
-                on:dragstart=move |_| dragged.set(Some(idx)) on:dragend=move |_| dragged.set(None)>
-                {picture}
-                <span class="name">{wall.name.clone()}</span>
-            </a>
+        <li id=format!("wall-{}", wall.id)>
+            <a class="wall" href=href>{wall.name.clone()}</a>
             {rest}
         </li>
     }
@@ -150,8 +180,8 @@ fn facts_and_actions(
     session: Session,
     (idx, planned): (usize, &PlannedWall),
     list: List,
-    run: impl Fn(Command) + Copy + Send + Sync + 'static,
 ) -> AnyView {
+    let run = move |command| list.run(session, idx, command);
     let (wall, plan, units) = (&planned.wall, planned.plan(), session.units.get_untracked());
     let size = words::wall_size(wall.width, plan.frame.face.bounds().y.length(), units);
     let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());

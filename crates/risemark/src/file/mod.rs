@@ -10,7 +10,7 @@ mod strict;
 mod tree;
 mod typed;
 
-use std::ops::Range;
+use std::{borrow::Cow, ops::Range};
 
 use serde::{Deserialize, Serialize};
 
@@ -34,14 +34,14 @@ use tree::Tree;
 /// What stands in a job file.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct JobFile {
+pub struct JobFile<'a> {
     /// Names the format.
     pub format: Format,
     /// The version of the format.
     #[schemars(extend("const" = 1))]
     pub version: u32,
     /// The job.
-    pub job: Job,
+    pub job: Cow<'a, Job>,
 }
 
 /// The name of the format.
@@ -77,7 +77,7 @@ pub fn read(text: &str) -> Result<Job, Vec<Finding>> {
 /// Nothing is looked for that could be wrong with it, which would take most of the time.
 pub fn read_sound(text: &str) -> Option<Job> {
     let tree: Tree = serde_json::from_str(text).ok()?;
-    typed::typed(tree).ok().map(|file: JobFile| file.job)
+    typed::typed(tree).ok().map(|file: JobFile<'_>| file.job.into_owned())
 }
 
 /// Reads a job file from any serde source, such as an object of the browser.
@@ -98,7 +98,7 @@ pub fn read_from<'de, D: serde::Deserializer<'de>>(source: D) -> Result<Job, Vec
 /// # Errors
 /// When the job does not fit into JSON; no job that was read or checked does that.
 pub fn write(job: &Job) -> Result<String, String> {
-    let file = JobFile { format: Format::RisemarkJob, version: VERSION, job: job.clone() };
+    let file = JobFile { format: Format::RisemarkJob, version: VERSION, job: Cow::Borrowed(job) };
     let mut text = serde_json::to_string_pretty(&file).map_err(|error| error.to_string())?;
     text.push('\n');
     Ok(text)
@@ -128,15 +128,16 @@ fn from_tree(tree: Tree) -> Result<Job, Vec<Finding>> {
         return Err(findings);
     }
     // The tree fits the schema, so that what is left to go wrong is a slip between the two.
-    let file: JobFile = typed::typed(tree).map_err(|slip| {
+    let file: JobFile<'_> = typed::typed(tree).map_err(|slip| {
         let problem = Problem::Unexpected {
             found: Content::Written(slip.to_string()),
             expected: Content::Job,
         };
         vec![Finding::new(Place::default(), problem)]
     })?;
-    let findings = check(&file.job);
-    if findings.is_empty() { Ok(file.job) } else { Err(findings) }
+    let job = file.job.into_owned();
+    let findings = check(&job);
+    if findings.is_empty() { Ok(job) } else { Err(findings) }
 }
 
 fn not_json(error: &serde_json::Error) -> Finding {

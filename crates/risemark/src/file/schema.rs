@@ -15,7 +15,7 @@ use crate::{
 
 /// The schema of the job file; lengths carry the range of the table of limits.
 pub fn job_schema() -> Value {
-    schema::<JobFile>("Risemark job file, version 1. Lengths are millimetres, angles degrees.")
+    schema::<JobFile<'_>>("Risemark job file, version 1. Lengths are millimetres, angles degrees.")
 }
 
 /// The schema of the plan report.
