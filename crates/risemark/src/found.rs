@@ -410,7 +410,7 @@ mod tests {
         let studs = members.iter().filter(|member| member.kind == MemberKind::Stud);
         let mut centres: Vec<f64> =
             studs.map(|stud| to_inches(stud.polygon.bounds().x.middle())).collect();
-        centres.sort_by(f64::total_cmp);
+        crate::order::sort_numbers(&mut centres);
         centres[1..centres.len() - 1].to_vec()
     }
 

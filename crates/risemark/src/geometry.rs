@@ -244,9 +244,26 @@ impl Polygon {
     }
 }
 
+/// So many spans are put in order one by one.
+const FEW: usize = 32;
+
 /// Puts stretches in order by where they begin.
 pub(crate) fn sort(spans: &mut [Span]) {
-    spans.sort_by(|a, b| a.from.value.total_cmp(&b.from.value));
+    let before = |a: &Span, b: &Span| a.from.value.total_cmp(&b.from.value);
+    if FEW < spans.len() {
+        let mut sorted = spans.to_vec();
+        crate::order::sort_by(&mut sorted, before);
+        spans.copy_from_slice(&sorted);
+        return;
+    }
+    // Thousands of level lines meet a few spans each, mostly in order already.
+    for at in 1..spans.len() {
+        let mut to = at;
+        while 0 < to && before(&spans[to], &spans[to - 1]).is_lt() {
+            spans.swap(to, to - 1);
+            to -= 1;
+        }
+    }
 }
 
 /// The shortest distance from a place to a stretch between two points.
@@ -332,7 +349,10 @@ fn swept((a, b): (Point, Point), part: Rect) -> Area {
         .map(|side| ((side - start) / (end - start)).value)
         .map(|share| (share, from + (to - from) * share))
         .collect();
-    meets.sort_by(|a, b| a.0.total_cmp(&b.0));
+    // There are two at most.
+    if meets.first().map(|meet| meet.0) > meets.last().map(|meet| meet.0) {
+        meets.reverse();
+    }
     levels.extend(meets.iter().map(|(_, level)| *level));
     levels.push(to);
     let mut readings = vec![held(start, part.x)];

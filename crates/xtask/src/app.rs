@@ -7,8 +7,7 @@ use anyhow::{Context, Result};
 use wasm_bindgen_cli::wasm_bindgen;
 use xtask::paths;
 
-use crate::arrange::arrange;
-use crate::{Subcommand, precache, shell, tools};
+use crate::{Subcommand, arrange::arrange, join::join, precache, shell, tools};
 
 pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
     name: "build",
@@ -149,8 +148,26 @@ fn bind(profile: Profile, module: &Path, out: &Path) -> Result<()> {
     let (module, out) = (module.display().to_string(), out.display().to_string());
     args.extend(["--out-dir", &out, &module]);
     wasm_bindgen::run_cli_with_args(args).context("cannot bind the compiled app to JavaScript")?;
+    let out = Path::new(&out);
+    join_scripts(out)?;
     if profile == Profile::Release {
-        arrange_module(&Path::new(&out).join("app_bg.wasm"))?;
+        arrange_module(&out.join("app_bg.wasm"))?;
+    }
+    Ok(())
+}
+
+/// Joins the scripts of the app to its loader and takes away what is no longer asked for.
+fn join_scripts(out: &Path) -> Result<()> {
+    let read = |file: &Path| {
+        fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))
+    };
+    let loader = out.join("app.js");
+    let joined = join(&read(&loader)?, |script| read(&out.join(script)))?;
+    fs::write(&loader, &joined).with_context(|| format!("cannot write {}", loader.display()))?;
+    let scripts = out.join("snippets");
+    if scripts.exists() && !joined.contains("'./snippets/") {
+        fs::remove_dir_all(&scripts)
+            .with_context(|| format!("cannot take away {}", scripts.display()))?;
     }
     Ok(())
 }

@@ -11,6 +11,7 @@ mod bench;
 mod dist;
 mod fuzz;
 mod golden;
+mod join;
 mod precache;
 mod runner;
 mod serve;

@@ -38,7 +38,7 @@ pub(crate) fn hatch(rings: &[Vec<At>], pitch: f64, slant: Slant) -> Vec<(At, At)
         let along = from_whole(line) * step;
         xs.clear();
         xs.extend(edges.iter().filter(|edge| edge.met.contains(&line)).map(|edge| edge.x(along)));
-        xs.sort_unstable_by(f64::total_cmp);
+        risemark::order::sort_numbers(&mut xs);
         let place = |x: f64| At::new(x, (along - x) * turn);
         lines.extend(xs.chunks_exact(2).map(|pair| (place(pair[0]), place(pair[1]))));
     }

@@ -79,7 +79,7 @@ pub(super) fn parts(
 /// They are the fewest there can be; one or two more where those would run close past a mark.
 fn cut(all: Span, (limit, apart): (Length, Length), marks: &[Length]) -> Vec<Span> {
     let mut marks = marks.to_vec();
-    marks.sort_by(|a, b| a.value.total_cmp(&b.value));
+    risemark::quantity::sort(&mut marks);
     let pairs =
         marks.windows(2).map(|pair| (pair[0] + (pair[1] - pair[0]) / 2.0, pair[1] - pair[0]));
     let gaps: Vec<(Length, Length)> = pairs.filter(|(_, gap)| SAME < *gap).collect();

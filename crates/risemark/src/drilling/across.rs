@@ -77,7 +77,7 @@ fn together(rooms: &[Room], group: &[usize]) -> i64 {
     let from = rooms.clone().map(|room| room.from).max().unwrap_or(0);
     let to = rooms.clone().map(|room| room.to).min().unwrap_or(from);
     let mut wanted: Vec<i64> = rooms.map(|room| room.wanted).collect();
-    wanted.sort_unstable();
+    crate::order::sort(&mut wanted);
     let middle = wanted.get((wanted.len().max(1) - 1) / 2).copied().unwrap_or(from);
     middle.clamp(from, to.max(from))
 }

@@ -102,7 +102,7 @@ impl<'a> Near<'a> {
         if !inside || self.timber_at(place.y).any(covers) {
             blocked.push(Avoided::Timber);
         }
-        blocked.sort_unstable();
+        crate::order::sort(&mut blocked);
         blocked.dedup();
         blocked
     }

@@ -94,7 +94,7 @@ fn shared_with(columns: &[Column], spots: &[Spot], idx: usize) -> usize {
     let level = |other: &&Spot| (other.at.y - spot.at.y).abs() <= SAME;
     let others = spots.iter().filter(level).map(|other| columns[other.column].compartment);
     let mut others: Vec<usize> = others.filter(|compartment| *compartment != home).collect();
-    others.sort_unstable();
+    crate::order::sort(&mut others);
     others.dedup();
     others.len()
 }

@@ -1,4 +1,7 @@
 //! How lengths and points stand in files: numbers of millimetres, rounded to a ten-thousandth.
+//!
+//! Hundreds of fields are written and read by these; a copy in each (hence `inline(never)`) would be a
+//! good part of what a phone loads.
 
 /// A length as a number of millimetres.
 pub mod mm {
@@ -10,6 +13,7 @@ pub mod mm {
     ///
     /// # Errors
     /// Those of the serializer.
+    #[inline(never)]
     pub fn serialize<S: Serializer>(length: &Length, serializer: S) -> Result<S::Ok, S::Error> {
         number(*length).serialize(serializer)
     }
@@ -18,6 +22,7 @@ pub mod mm {
     ///
     /// # Errors
     /// When there is no number.
+    #[inline(never)]
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Length, D::Error> {
         f64::deserialize(deserializer).map(length)
     }
@@ -40,6 +45,7 @@ pub mod mm {
         ///
         /// # Errors
         /// Those of the serializer.
+        #[inline(never)]
         pub fn serialize<S: Serializer>(
             length: &Option<Length>,
             serializer: S,
@@ -51,6 +57,7 @@ pub mod mm {
         ///
         /// # Errors
         /// When there is no number.
+        #[inline(never)]
         pub fn deserialize<'de, D: Deserializer<'de>>(
             deserializer: D,
         ) -> Result<Option<Length>, D::Error> {
@@ -66,6 +73,7 @@ pub mod mm {
         ///
         /// # Errors
         /// Those of the serializer.
+        #[inline(never)]
         pub fn serialize<S: Serializer>(
             lengths: &[Length],
             serializer: S,
@@ -77,6 +85,7 @@ pub mod mm {
         ///
         /// # Errors
         /// When there is no list of numbers.
+        #[inline(never)]
         pub fn deserialize<'de, D: Deserializer<'de>>(
             deserializer: D,
         ) -> Result<Vec<Length>, D::Error> {
@@ -96,6 +105,7 @@ pub mod points {
     ///
     /// # Errors
     /// Those of the serializer.
+    #[inline(never)]
     pub fn serialize<S: Serializer>(points: &[Point], serializer: S) -> Result<S::Ok, S::Error> {
         points.iter().map(pair).collect::<Vec<_>>().serialize(serializer)
     }
@@ -104,6 +114,7 @@ pub mod points {
     ///
     /// # Errors
     /// When there is no list of pairs of numbers.
+    #[inline(never)]
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Vec<Point>, D::Error> {
         Ok(Vec::<[f64; 2]>::deserialize(deserializer)?.into_iter().map(point).collect())
     }
@@ -124,6 +135,7 @@ pub mod points {
         ///
         /// # Errors
         /// Those of the serializer.
+        #[inline(never)]
         pub fn serialize<S: Serializer>(place: &Point, serializer: S) -> Result<S::Ok, S::Error> {
             pair(place).serialize(serializer)
         }
@@ -132,6 +144,7 @@ pub mod points {
         ///
         /// # Errors
         /// When there is no pair of numbers.
+        #[inline(never)]
         pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Point, D::Error> {
             <[f64; 2]>::deserialize(deserializer).map(point)
         }

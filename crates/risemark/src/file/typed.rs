@@ -2,7 +2,8 @@
 //!
 //! The comparison with the schema has said everything by then, so that this only moves values over: an
 //! object is read by its fields alone and a list by its entries alone, which leaves out most of what a
-//! reader of any text would carry.
+//! reader of any text would carry. What every field asks for is not to be copied into each of them
+//! (`inline(never)`): the types have hundreds, and the copies were a fifteenth of what a phone loads.
 
 use std::{fmt, vec};
 
@@ -82,6 +83,7 @@ impl<'de> Deserializer<'de> for Tree {
         }
     }
 
+    #[inline(never)]
     fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Slip> {
         match self {
             Self::Null => visitor.visit_none(),
@@ -106,6 +108,7 @@ impl<'de> Deserializer<'de> for Tree {
         self.deserialize_map(visitor)
     }
 
+    #[inline(never)]
     fn deserialize_map<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Slip> {
         match self {
             Self::Object(fields) => visitor.visit_map(Fields::of(fields)),
@@ -113,6 +116,7 @@ impl<'de> Deserializer<'de> for Tree {
         }
     }
 
+    #[inline(never)]
     fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Slip> {
         match self {
             Self::List(entries) => visitor.visit_seq(Entries(entries.into_iter())),
@@ -124,6 +128,7 @@ impl<'de> Deserializer<'de> for Tree {
         self.deserialize_seq(visitor)
     }
 
+    #[inline(never)]
     fn deserialize_enum<V: Visitor<'de>>(
         self,
         _: &'static str,
@@ -136,6 +141,7 @@ impl<'de> Deserializer<'de> for Tree {
         }
     }
 
+    #[inline(never)]
     fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Slip> {
         match self {
             Self::Text(text) => visitor.visit_string(text),
@@ -151,6 +157,7 @@ impl<'de> Deserializer<'de> for Tree {
         self.deserialize_str(visitor)
     }
 
+    #[inline(never)]
     fn deserialize_f64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Slip> {
         match self {
             Self::Number(value) => number(value, visitor),
@@ -183,6 +190,7 @@ impl Fields {
 impl<'de> MapAccess<'de> for Fields {
     type Error = Slip;
 
+    #[inline(never)]
     fn next_key_seed<K: DeserializeSeed<'de>>(
         &mut self,
         seed: K,
@@ -192,6 +200,7 @@ impl<'de> MapAccess<'de> for Fields {
         seed.deserialize(Tree::Text(name)).map(Some)
     }
 
+    #[inline(never)]
     fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Slip> {
         seed.deserialize(self.value.take().unwrap_or(Tree::Null))
     }
@@ -200,6 +209,7 @@ impl<'de> MapAccess<'de> for Fields {
 impl<'de> SeqAccess<'de> for Entries {
     type Error = Slip;
 
+    #[inline(never)]
     fn next_element_seed<T: DeserializeSeed<'de>>(
         &mut self,
         seed: T,

@@ -73,7 +73,7 @@ fn begun<'a>(plane: &'a Plane, asked: &'a Asked, start: &[Mark]) -> Search<'a> {
 
 /// The cover of marks that a search has found before; nothing where they do not cover all by themselves.
 pub(super) fn known(plane: &Plane, mut marks: Vec<Mark>) -> Option<Cover> {
-    marks.sort_unstable();
+    crate::order::sort(&mut marks);
     let Asked { places, plumb } = Asked::of(plane);
     let mut search = Search::new(plane, &plumb, places, (&marks, marks.clone()));
     search.complete();
@@ -120,7 +120,7 @@ fn candidates(plane: &Plane, start: &[Mark]) -> Vec<Mark> {
     };
     let liked: Vec<i64> = rows.iter().filter_map(liked_near).collect();
     rows.extend(liked);
-    rows.sort_unstable();
+    crate::order::sort(&mut rows);
     rows.dedup();
     let pitch = plane.mark(plane.reach / 12).max(1);
     let mut marks = start.to_vec();

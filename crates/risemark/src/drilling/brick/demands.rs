@@ -87,7 +87,7 @@ pub(super) fn places(plane: &Plane, pitch: i64) -> Vec<Demand> {
     let hair = 5;
     let mut heights: Vec<i64> = even(bottom + hair, top - hair, pitch);
     heights.extend(plane.corners().flat_map(|corner| [corner.y - hair, corner.y + hair]));
-    heights.sort_unstable();
+    crate::order::sort(&mut heights);
     heights.dedup();
     let mut spots = Vec::new();
     for y in heights {
@@ -105,7 +105,7 @@ pub(super) fn plumb(plane: &Plane, pitch: i64) -> Plumb {
     let mut across = even(left + hair, right - hair, pitch);
     across.extend(plane.corners().flat_map(|corner| [corner.x - hair, corner.x + hair]));
     across.retain(|x| left < *x && *x < right);
-    across.sort_unstable();
+    crate::order::sort(&mut across);
     across.dedup();
     let lines = across.into_iter().map(|x| (x, plane.runs(x).collect()));
     Plumb { lines: lines.collect(), aside: plane.reach - pitch / 2 }

@@ -69,7 +69,7 @@ impl Lattice {
                 marks.extend(near(plane, x, y));
             }
         }
-        marks.sort_unstable();
+        crate::order::sort(&mut marks);
         marks.dedup();
         marks
     }

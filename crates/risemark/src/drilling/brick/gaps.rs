@@ -25,7 +25,7 @@ pub(super) fn gaps(plane: &Plane, holes: &[Spot], within: [i64; 4]) -> Vec<Spot>
             && hole.y <= top + far
     };
     let mut holes: Vec<Spot> = holes.iter().filter(is_near).copied().collect();
-    holes.sort_unstable();
+    crate::order::sort(&mut holes);
     let ground = Ground { plane, holes: &holes, within, edges: edges(plane, within) };
     let mut gaps: Vec<Spot> = plane.corners().filter(|&corner| ground.is_open(corner)).collect();
     for (idx, &hole) in holes.iter().enumerate() {
@@ -43,7 +43,7 @@ pub(super) fn gaps(plane: &Plane, holes: &[Spot], within: [i64; 4]) -> Vec<Spot>
             }
         }
     }
-    gaps.sort_unstable();
+    crate::order::sort(&mut gaps);
     gaps.dedup();
     gaps
 }

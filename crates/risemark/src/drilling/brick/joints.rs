@@ -23,7 +23,7 @@ pub(super) fn rows(ground: &Ground<'_>, near: &Near<'_>) -> Vec<Row> {
         let free = near.free(ground.height(up), bounds.x);
         let mut free: Vec<(i64, i64)> =
             free.into_iter().map(|span| ground.marks(span)).filter(|(a, b)| a <= b).collect();
-        free.sort_unstable();
+        crate::order::sort(&mut free);
         if let Some(joints) = ground.frame.joints {
             free = at_perpends(&free, joints, step);
         }

@@ -124,10 +124,10 @@ fn plane(ground: &Ground<'_>, idx: usize, wishes: &Drilling, given: &[GivenHole]
     });
     let rows = joints::rows(ground, near);
     let mut given: Vec<Spot> = given.iter().map(|hole| hole.spot).collect();
-    given.sort_unstable();
+    crate::order::sort(&mut given);
     let mut liked: Vec<i64> =
         wishes.liked.iter().flat_map(|liked| liked_rows(ground, *liked)).collect();
-    liked.sort_unstable();
+    crate::order::sort(&mut liked);
     Plane {
         area,
         reach: microns(rules.brick_reach),

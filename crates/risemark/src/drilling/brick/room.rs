@@ -20,7 +20,7 @@ pub(super) struct Room<'a> {
 impl<'a> Room<'a> {
     /// The room of all holes of an air space; whether they cover it.
     pub(super) fn of(plane: &'a Plane, mut holes: Vec<Spot>, is_whole: bool) -> Self {
-        holes.sort_unstable();
+        crate::order::sort(&mut holes);
         let pitch = (plane.reach / 6).max(1);
         let mut farthest = vec![0; holes.len()];
         let far = plane.reach + SLACK;
@@ -119,7 +119,7 @@ impl<'a> Room<'a> {
         let near =
             others.filter(|other| (other.x - old.x).abs() <= 2 * reach + (new.x - old.x).abs());
         let mut holes: Vec<Spot> = near.chain([new]).collect();
-        holes.sort_unstable();
+        crate::order::sort(&mut holes);
         let within = [old.x - reach, old.x + reach, old.y - reach, old.y + reach];
         gaps(self.plane, &holes, within).is_empty()
             && self.plane.rise.is_none_or(|rise| self.plumb.keeps(rise, &holes, (old.x, reach)))

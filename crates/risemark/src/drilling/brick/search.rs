@@ -1,5 +1,7 @@
 //! The fewest holes that meet every demand, by taking some out and putting fewer back.
 
+use std::{cmp::Reverse, collections::BinaryHeap};
+
 use crate::{
     drilling::brick::{
         demands::{Demand, Plumb},
@@ -88,7 +90,7 @@ impl<'a> Search<'a> {
     /// The chosen holes.
     pub(super) fn marks(&self) -> Vec<Mark> {
         let mut marks = self.marks_as_chosen();
-        marks.sort_unstable();
+        crate::order::sort(&mut marks);
         marks
     }
 
@@ -163,7 +165,7 @@ impl<'a> Search<'a> {
             let n_beside = self.random.below(MOST_BESIDE);
             let beside = |&place: &usize| self.nearest(place, n_beside + 1);
             out = out.iter().flat_map(beside).chain(out.iter().copied()).collect();
-            out.sort_unstable();
+            crate::order::sort(&mut out);
             out.dedup();
         }
         self.closed = Some(self.board.rows[row].0);
@@ -286,11 +288,11 @@ impl<'a> Search<'a> {
     }
 
     fn all_demands(&self, places: &mut Vec<Mark>) -> Vec<Demand> {
-        places.sort_unstable();
+        crate::order::sort(places);
         places.dedup();
         let mut heights: Vec<i64> = places.iter().map(|&mark| self.plane.spot(mark).y).collect();
         heights.extend(self.plane.given.iter().map(|hole| hole.y));
-        heights.sort_unstable();
+        crate::order::sort(&mut heights);
         heights.dedup();
         let rise = self.plane.rise.map(|rise| self.plumb.demands(rise, &heights));
         let all = self.wanted.iter().copied().chain(rise.into_iter().flatten());
@@ -311,7 +313,7 @@ impl<'a> Search<'a> {
         let demands = demands.into_iter().filter(can_be_met).collect();
         self.board = Board::of(self.plane, places, demands);
         self.missed.extend(missed);
-        self.missed.sort_unstable();
+        crate::order::sort(&mut self.missed);
         self.missed.dedup();
     }
 
@@ -418,10 +420,9 @@ impl<'a> Search<'a> {
 
     fn nearest(&self, centre: usize, n: usize) -> Vec<usize> {
         let spot = |place: usize| self.board.spots[place];
-        let mut near = self.chosen.clone();
-        near.sort_unstable_by_key(|&place| (spot(place).squared(spot(centre)), place));
-        near.truncate(n);
-        near
+        let far = |&place: &usize| Reverse((spot(place).squared(spot(centre)), place));
+        let mut near: BinaryHeap<Reverse<(i64, usize)>> = self.chosen.iter().map(far).collect();
+        std::iter::from_fn(|| near.pop()).take(n).map(|Reverse((_, place))| place).collect()
     }
 }
 
@@ -450,7 +451,7 @@ const SIDES: [[i64; 2]; 8] = [[1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [-1, 1],
 
 impl Board {
     fn of(plane: &Plane, mut places: Vec<Mark>, demands: Vec<Demand>) -> Self {
-        places.sort_unstable();
+        crate::order::sort(&mut places);
         places.dedup();
         let spots: Vec<Spot> = places.iter().map(|&mark| plane.spot(mark)).collect();
         let mut rows: Vec<(i64, usize, usize)> = Vec::new();

@@ -13,7 +13,7 @@ pub(super) fn apart(kinds: &[Kind], free: &Rows) -> usize {
         .filter(|(kind, level)| !for_nothing(kind, (level.low, level.high)))
         .map(|(_, level)| (level.high, level.low))
         .collect();
-    windows.sort_unstable();
+    crate::order::sort(&mut windows);
     let (mut count, mut beyond) = (0, 0);
     for (high, low) in windows {
         if count == 0 || beyond < low {

@@ -253,7 +253,9 @@ fn without_superfluous(wall: &Wall, lines: &mut Rows, random: Option<&mut Random
                 let users = wall.kinds.iter().filter(|kind| kind.can_use(line));
                 users.map(|kind| kind.n_columns).sum()
             };
-            order.sort_unstable_by_key(|&line| (uses(line), line));
+            let mut least_first = order.to_vec();
+            crate::order::sort_by_key(&mut least_first, |&line| (uses(line), line));
+            order = Few::from_vec(least_first);
         }
         Some(random) => {
             for left in (2..=order.len()).rev() {

@@ -60,7 +60,7 @@ impl Crossings {
         });
         let lines: Vec<Line> = lines.collect();
         let mut widths: Vec<f64> = lines.iter().map(|line| line.width).collect();
-        widths.sort_by(f64::total_cmp);
+        crate::order::sort_numbers(&mut widths);
         let usual = widths.get(widths.len() / 2).copied().unwrap_or(0.0);
         let walks = along.iter().map(|shot| least_walk(problem, &along, *shot).min(usual));
         let walks: Vec<f64> = walks.collect();

@@ -71,7 +71,7 @@ pub(super) fn jackson(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
 fn most_loaded(mut jobs: Vec<[f64; 3]>) -> f64 {
     crate::order::sort_by(&mut jobs, |a, b| b[0].total_cmp(&a[0]));
     let mut tails: Vec<f64> = jobs.iter().map(|job| job[2]).collect();
-    tails.sort_by(f64::total_cmp);
+    crate::order::sort_numbers(&mut tails);
     tails.dedup();
     let mut most = 0.0;
     for tail in tails {
@@ -129,7 +129,7 @@ impl Lifts {
         let shortest = wall.columns.iter().map(|column| {
             let mut sprays: Vec<f64> =
                 column.iter().map(|shot| problem.spots[*shot].spray).collect();
-            sprays.sort_by(f64::total_cmp);
+            crate::order::sort_numbers(&mut sprays);
             shortest_spray = shortest_spray.min(sprays[0]);
             let sums = sprays.iter().scan(0.0, |sum, spray| {
                 *sum += spray;
@@ -165,7 +165,7 @@ impl Lifts {
 fn offers(problem: &Problem, wall: &Wall, piece: Piece) -> Vec<(usize, f64)> {
     let spray = |shot: &usize| problem.spots[*shot].spray;
     let mut all: Vec<f64> = wall.shots.iter().map(spray).collect();
-    all.sort_by(f64::total_cmp);
+    crate::order::sort_numbers(&mut all);
     let work: Vec<f64> = all
         .iter()
         .scan(-wall.way, |sum, spray| {
@@ -176,7 +176,7 @@ fn offers(problem: &Problem, wall: &Wall, piece: Piece) -> Vec<(usize, f64)> {
     let steps: Vec<Vec<f64>> =
         (0..wall.longest).map(|step| lengths_of_step(problem, wall, step, piece)).collect();
     let mut lengths: Vec<f64> = work.iter().chain(steps.iter().flatten()).copied().collect();
-    lengths.sort_by(f64::total_cmp);
+    crate::order::sort_numbers(&mut lengths);
     let fits =
         |ends: &[f64], length: f64| ends.partition_point(|end| *end <= length + ROUNDING / 10.0);
     let mut offers: Vec<(usize, f64)> = Vec::new();
@@ -260,7 +260,8 @@ fn spaced(problem: &Problem, wall: &Wall, step: usize) -> Vec<f64> {
             let sums = sprays.windows(n_shots).map(|shots| shots.iter().sum());
             least[n_shots] = sums.fold(least[n_shots], f64::min);
         }
-        sprays.sort_by(|a, b| b.total_cmp(a));
+        crate::order::sort_numbers(&mut sprays);
+        sprays.reverse();
         let fills: f64 = sprays.iter().take(step).map(|spray| spray + idle).sum();
         if is_given {
             given.push(fills);
@@ -271,7 +272,7 @@ fn spaced(problem: &Problem, wall: &Wall, step: usize) -> Vec<f64> {
     let sprayed = (1..=step).map(|k| least[k] + least[step + 1 - k]).fold(f64::INFINITY, f64::min);
     let settings = problem.times.setting * count(step + 1);
     // Columns that could be given as much and are not can fill; the fewer there are, the less.
-    given.sort_by(f64::total_cmp);
+    crate::order::sort_numbers(&mut given);
     let mut lengths: Vec<f64> = Vec::with_capacity(given.len());
     for fills in given.iter().rev() {
         lengths.push(settings + sprayed - idle - filled / count(step));
@@ -303,12 +304,14 @@ fn runs_of_column(problem: &Problem, wall: &Wall, own: usize) -> usize {
         .map(|(_, column)| {
             let mut fills: Vec<f64> =
                 column.iter().map(|shot| problem.spots[*shot].spray + idle).collect();
-            fills.sort_by(|a, b| b.total_cmp(a));
+            crate::order::sort_numbers(&mut fills);
+            fills.reverse();
             fills
         })
         .collect();
     let mut largest: Vec<f64> = fills.iter().map(|fills| fills[0]).collect();
-    largest.sort_by(|a, b| b.total_cmp(a));
+    crate::order::sort_numbers(&mut largest);
+    largest.reverse();
     // So many other columns have to take part in every setting that is filled.
     let mut filled = 0.0;
     let mut n_needed = 0;
