@@ -3,9 +3,12 @@
 use risemark::{
     WallPlan, file,
     framing::{BayEffect, MemberKind},
-    job::{BayException, Edge, Job, Lumber, SkipReason, StudLayout, Wall},
+    geometry::Point,
+    job::{BayException, Edge, Job, Lumber, OwnHole, OwnState, SkipReason, StudLayout, Wall},
     limits, plan,
-    quantity::{Length, inches, to_board_feet, to_cubic_feet, to_inches, to_liters, to_mm, to_mm2},
+    quantity::{
+        Length, Units, inches, to_board_feet, to_cubic_feet, to_inches, to_liters, to_mm, to_mm2,
+    },
 };
 use risemark_tests::{example_jobs, walls};
 
@@ -168,8 +171,8 @@ fn distances_follow_the_depth() {
     let most = |depth: f64| rules.spacing_at(inches(depth)).map(|row| to_inches(row.most).round());
     assert_eq!(most(0.9), None, "not injectable");
     assert_eq!(most(1.0), Some(12.0), "1 in");
-    assert_eq!(most(1.99), Some(12.0), "under 2 in");
-    assert_eq!(most(2.0), Some(24.0), "2 in");
+    assert_eq!(most(2.0), Some(12.0), "2 in, and not over it");
+    assert_eq!(most(2.01), Some(24.0), "over 2 in");
     assert_eq!(most(2.5), Some(36.0), "2-1/2 in");
     assert_eq!(most(3.49), Some(36.0), "under 3-1/2 in");
     assert_eq!(most(3.5), Some(48.0), "3-1/2 in");
@@ -309,4 +312,39 @@ fn studs_under_a_raked_plate_keep_their_bays_apart() {
             plan.frame.members.iter().filter(|member| member.kind == MemberKind::Stud).count();
         assert_eq!(plan.compartments.len() + 1, studs, "a rise of {rise} quarter inches");
     }
+}
+
+#[test]
+fn a_file_of_unknown_fields_is_told_in_short() {
+    let fields: String = (0..5_000).map(|idx| format!("\"field-{idx}\": 1, ")).collect();
+    let text = format!("{{{fields}\"format\": \"risemark-job\"}}");
+    let findings = file::read(&text).expect_err("no job");
+    let last = findings.last().map(|finding| finding.problem.code());
+    assert_eq!(last, Some("more"), "the others are counted");
+    assert!(findings.len() < 300, "{} findings", findings.len());
+}
+
+#[test]
+fn holes_of_one_number_and_rules_that_clash_are_refused() {
+    let mut job = example("plain-wall");
+    let drilled = |across: f64| OwnHole {
+        state: OwnState::Drilled,
+        at: Point::new(inches(across), inches(40.0)),
+        mark: Some(3),
+    };
+    job.walls[0].drilling.holes = vec![drilled(8.0), drilled(24.0)];
+    job.rules.top_clearance = Some(inches(5.0));
+    job.rules.top_reach = Some(inches(4.0));
+    let text = file::write(&job).expect("it can be written");
+    let findings = file::read(&text).expect_err("no sound job");
+    let codes: Vec<&str> = findings.iter().map(|finding| finding.problem.code()).collect();
+    assert_eq!(codes, ["top-rules-clash", "repeated-mark"], "each with its place");
+}
+
+#[test]
+fn a_file_says_its_units_even_when_it_is_refused() {
+    let text = r#"{"job": {"units": "metric", "walls": 3}}"#;
+    assert!(file::read(text).is_err(), "no job");
+    assert_eq!(file::units(text), Some(Units::Metric), "as it is written");
+    assert_eq!(file::units("{}"), None, "where it does not say");
 }

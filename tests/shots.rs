@@ -60,6 +60,26 @@ fn kits_that_run_empty_are_changed() {
 }
 
 #[test]
+fn what_one_kit_cannot_spray_takes_several() {
+    let mut job = example_jobs().into_iter().next().expect("an example").1;
+    job.foam.kits = vec![risemark::job::Kit { board_feet: 15.0, price: None, at_hand: None }];
+    let plan = plan(&job);
+    let pour = pour(&job, &plan).product;
+    let shot = shoot(&job, &plan, &pour);
+    let lasts = shot.product.crew.kit.expect("a kit").lasts;
+    let code = |code: &str| shot.findings.iter().any(|found| found.problem.code() == code);
+    assert!(code("shots-outlast-kits"), "it is said: {:?}", shot.findings);
+    let mut sprayed = vec![0.0; shot.product.n_kits];
+    for planned in &shot.product.order {
+        sprayed[planned.kit - 1] += planned.duration.value;
+    }
+    let most = sprayed.iter().copied().fold(0.0, f64::max);
+    assert!(most <= lasts.value + 1e-9, "no kit gives {most} s of {}", lasts.value);
+    let all: f64 = sprayed.iter().sum();
+    assert!((all - pour.time.value).abs() < 1e-6, "{all} s of {} are sprayed", pour.time.value);
+}
+
+#[test]
 fn the_same_job_gives_the_same_order_in_any_slices() {
     let job = GunJob::generate(3, 18, 2);
     let (at_once, _) = solved(job.problem());

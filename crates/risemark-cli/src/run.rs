@@ -70,7 +70,8 @@ fn with_plan(
     let text = fs::read(path).map_err(|error| format!("{}: {error}", path.display()))?;
     let text =
         String::from_utf8(text).map_err(|_| format!("{}: expected UTF-8 text", path.display()))?;
-    let job = file::read(&text).map_err(|found| lines(&found, Units::default()))?;
+    let units = || file::units(&text).unwrap_or_default();
+    let job = file::read(&text).map_err(|found| lines(&found, units()))?;
     let plan = plan(&job);
     act(&job, &plan)?;
     let stopped = plan.walls.iter().any(WallPlan::is_stopped);

@@ -85,7 +85,8 @@ struct Whole {
 
 impl Known {
     fn read(text: String) -> Result<Self, JsValue> {
-        let job = file::read(&text).map_err(|findings| thrown(&findings, Units::default()))?;
+        let units = || file::units(&text).unwrap_or_default();
+        let job = file::read(&text).map_err(|findings| thrown(&findings, units()))?;
         Ok(Self { text, job, whole: None })
     }
 

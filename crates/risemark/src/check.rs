@@ -1,13 +1,15 @@
 //! What can only be seen when the whole job is read: texts, ids, counts, and whether things fit the wall.
 
+use std::collections::BTreeMap;
+
 use uom::ConstZero;
 
 use crate::{
     finding::{ChainFault, Content, Counted, Finding, Noun, Place, Problem, WallRef},
     geometry::{Point, Rect, Span},
     job::{
-        CrewSettings, Edge, FoamSettings, Job, Liked, Opening, OpeningKind, StudCorrection,
-        StudLayout, ThingShape, Wall,
+        CrewSettings, Edge, FoamSettings, Job, Liked, Opening, OpeningKind, RuleSettings,
+        StudCorrection, StudLayout, ThingShape, Wall,
     },
     limits, order,
     quantity::{Length, SAME, longer, shorter},
@@ -23,6 +25,7 @@ pub fn check(job: &Job) -> Vec<Finding> {
     findings.extend(texts.into_iter().filter_map(|(name, text)| bad_text(name, text?)));
     findings.extend(foam(&job.foam));
     findings.extend(crew(&job.crew));
+    findings.extend(top_rules(&job.rules));
     let n_entries = job.walls.iter().map(Wall::n_entries).sum();
     let counts = [
         (Counted::Walls, job.walls.len(), limits::WALLS),
@@ -73,6 +76,14 @@ fn crew(crew: &CrewSettings) -> Vec<Finding> {
         },
     ));
     findings
+}
+
+/// No hole could keep to a reach that is shorter than the clearance.
+fn top_rules(rules: &RuleSettings) -> Option<Finding> {
+    let clearance = rules.top_clearance.or(limits::TOP_CLEARANCE.default)?;
+    let reach = rules.top_reach.or(limits::TOP_REACH.default)?;
+    let problem = Problem::TopRulesClash { clearance, reach };
+    (reach <= clearance).then(|| Finding::new(Place::default().field("rules.top_reach"), problem))
 }
 
 /// Everything that keeps one wall from being planned, with places on that wall.
@@ -309,7 +320,11 @@ fn entries(wall: &Wall, room: &Room) -> Vec<Finding> {
     for (idx, bay) in wall.bays.iter().enumerate() {
         say(Noun::Bay, idx, room.outside_across(Noun::Bay, bay.at));
     }
+    let mut marked = BTreeMap::new();
     for (idx, hole) in wall.drilling.holes.iter().enumerate() {
+        let earlier = hole.mark.and_then(|mark| Some((mark, marked.insert(mark, idx + 1)?)));
+        let repeated = earlier.map(|(mark, other)| Problem::RepeatedMark { mark, other });
+        say(Noun::Hole, idx, repeated);
         say(Noun::Hole, idx, room.outside(Noun::Hole, hole.at));
     }
     for (idx, place) in wall.drilling.probed.iter().enumerate() {

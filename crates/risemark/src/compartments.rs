@@ -306,7 +306,7 @@ const PROBE_WIDTH: Length = inches(4.0);
 
 /// Between 2 and 2-1/2 in the distance between holes is interpolated practice.
 fn weak(depth: Length) -> bool {
-    inches(2.0) < depth + SAME && depth + SAME < inches(2.5)
+    inches(2.0) + SAME < depth && depth + SAME < inches(2.5)
 }
 
 fn lost_exceptions(frame: &Frame, compartments: &[Compartment]) -> Vec<Finding> {

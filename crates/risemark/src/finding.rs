@@ -262,6 +262,25 @@ pub enum Problem {
         /// The id.
         id: String,
     },
+    /// So many more findings of a file are left out.
+    More {
+        /// How many.
+        count: usize,
+    },
+    /// Two holes that people made bear one number.
+    RepeatedMark {
+        /// The number.
+        mark: u32,
+        /// The other hole, by its position in the wall's list, from 1.
+        other: usize,
+    },
+    /// The top hole would have to be lower and higher at once.
+    TopRulesClash {
+        /// From the top hole up to the top of its compartment, at least.
+        clearance: Length,
+        /// And at most.
+        reach: Length,
+    },
     /// Two openings share an area.
     OpeningsOverlap {
         /// The number of the other opening.
@@ -595,6 +614,13 @@ pub enum Problem {
         /// The mark of the hole.
         hole: usize,
     },
+    /// Shots take longer than a kit lasts.
+    ShotsOutlastKits {
+        /// How many.
+        n_shots: usize,
+        /// How long a kit lasts.
+        lasts: Time,
+    },
     /// Waiting for foam to set costs nozzles.
     WaitsCostNozzles {
         /// How many.
@@ -675,6 +701,9 @@ impl Problem {
             Self::TooMany { .. } => "too-many",
             Self::BadText { .. } => "bad-text",
             Self::RepeatedId { .. } => "repeated-id",
+            Self::More { .. } => "more",
+            Self::RepeatedMark { .. } => "repeated-mark",
+            Self::TopRulesClash { .. } => "top-rules-clash",
             Self::OpeningsOverlap { .. } => "openings-overlap",
             Self::OutsideWall { .. } => "outside-wall",
             Self::BadChain { .. } => "bad-chain",
@@ -724,6 +753,7 @@ impl Problem {
             Self::NoSuchHole { .. } => "no-such-hole",
             Self::NoSuchWall { .. } => "no-such-wall",
             Self::OutOfTurn { .. } => "out-of-turn",
+            Self::ShotsOutlastKits { .. } => "shots-outlast-kits",
             Self::WaitsCostNozzles { .. } => "waits-cost-nozzles",
         }
     }
@@ -776,6 +806,7 @@ impl Problem {
             | Self::LongShots { .. }
             | Self::LiftsTooHigh { .. }
             | Self::LiftsTooLarge { .. }
+            | Self::ShotsOutlastKits { .. }
             | Self::WaitsCostNozzles { .. } => Severity::Note,
             _ => Severity::Stop,
         }

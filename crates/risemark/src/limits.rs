@@ -5,7 +5,7 @@
 use crate::{
     job::Lumber,
     language::{Text, text},
-    quantity::{Length, VolumeRate, inches, millimeters},
+    quantity::{Length, SAME, VolumeRate, inches, millimeters},
 };
 
 /// Where a default or a rule comes from.
@@ -671,11 +671,22 @@ pub const BOUNDS: &[&Bounds] = &[
     &HOLE,
 ];
 
+/// Where a row of the rule for vertical distances begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Begins {
+    /// At its least depth.
+    At,
+    /// Over its least depth, at which the row before it still holds.
+    Over,
+}
+
 /// One row of the rule for vertical distances.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SpacingRow {
-    /// The row holds for cavities at least this deep, up to the next row.
+    /// The row holds for cavities from this depth on, up to the next row.
     pub from_depth: Length,
+    /// Whether it holds at that depth itself.
+    pub begins: Begins,
     /// Holes are at most this far apart, and the lowest at most this far above the bottom.
     pub most: Length,
     /// Closer than this is seldom worth a hole.
@@ -684,12 +695,33 @@ pub struct SpacingRow {
 
 /// Vertical distances by cavity depth, shallow to deep: common practice, no source.
 pub const SPACING: [SpacingRow; 4] = [
-    SpacingRow { from_depth: inches(1.0), most: inches(12.0), preferred: inches(12.0) },
+    row(1.0, Begins::At, 12.0, 12.0),
     // Between 2 and 2-1/2 in the practice is weak; it is interpolated.
-    SpacingRow { from_depth: inches(2.0), most: inches(24.0), preferred: inches(18.0) },
-    SpacingRow { from_depth: inches(2.5), most: inches(36.0), preferred: inches(24.0) },
-    SpacingRow { from_depth: inches(3.5), most: inches(48.0), preferred: inches(36.0) },
+    row(2.0, Begins::Over, 24.0, 18.0),
+    row(2.5, Begins::At, 36.0, 24.0),
+    row(3.5, Begins::At, 48.0, 36.0),
 ];
+
+/// A row from its figures in inches.
+const fn row(from_depth: f64, begins: Begins, most: f64, preferred: f64) -> SpacingRow {
+    SpacingRow {
+        from_depth: inches(from_depth),
+        begins,
+        most: inches(most),
+        preferred: inches(preferred),
+    }
+}
+
+impl SpacingRow {
+    /// Whether a cavity is deep enough for the row. A depth that was rounded on its way through a file
+    /// still belongs to its row.
+    pub fn begins_at(&self, depth: Length) -> bool {
+        match self.begins {
+            Begins::At => self.from_depth <= depth + SAME,
+            Begins::Over => self.from_depth + SAME < depth,
+        }
+    }
+}
 
 /// Spacings on centre that a layout is likely to have: common practice, no source.
 pub const COMMON_SPACINGS: [Length; 4] =

@@ -90,9 +90,7 @@ impl Rules {
 
     /// The rule for vertical distances in a cavity; `None` where it is too shallow to inject.
     pub fn spacing_at(&self, depth: Length) -> Option<SpacingRow> {
-        // A depth that was rounded on its way through a file still belongs to its row.
-        let reaches = |row: &&SpacingRow| row.from_depth <= depth + crate::quantity::SAME;
-        self.spacing.iter().rev().find(reaches).copied()
+        self.spacing.iter().rev().find(|row| row.begins_at(depth)).copied()
     }
 
     /// The least depth that can be filled.

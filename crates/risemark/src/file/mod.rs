@@ -19,6 +19,7 @@ use crate::{
     finding::{Content, Finding, Place, Problem},
     job::{Job, Wall},
     limits,
+    quantity::Units,
 };
 
 pub use notation::{mm, points};
@@ -70,6 +71,15 @@ pub fn read(text: &str) -> Result<Job, Vec<Finding>> {
     let tree: Tree = serde_json::from_str(text.trim_start_matches('\u{feff}'))
         .map_err(|error| vec![not_json(&error)])?;
     from_tree(tree)
+}
+
+/// In which units the people speak who wrote a job file, good or bad; `None` where it does not say.
+///
+/// What is wrong with a file is told in its own units.
+pub fn units(text: &str) -> Option<Units> {
+    let tree: Tree = serde_json::from_str(text).ok()?;
+    let Tree::Text(word) = tree.field("job")?.field("units")? else { return None };
+    typed::typed(Tree::Text(word.clone())).ok()
 }
 
 /// Reads a job file that is part of the program and known to be sound; `None` when it is none.

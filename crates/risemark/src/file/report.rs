@@ -23,6 +23,7 @@ use crate::{
     geometry::{Polygon, Ring},
     job::{Construction, End, OpeningKind, OwnState},
     language::Speech,
+    limits::Begins,
     plan::{Plan, WallPlan},
     quantity::{Length, Units, round_to, to_degrees, to_mm2, to_mm3, to_seconds},
     shots::ShotPlan,
@@ -95,6 +96,8 @@ pub struct SpacingReport {
     /// From this depth on.
     #[schemars(with = "f64")]
     pub from_depth_mm: Number,
+    /// Whether it holds at that depth itself.
+    pub includes_from_depth: bool,
     /// At most this far apart.
     #[schemars(with = "f64")]
     pub most_mm: Number,
@@ -351,6 +354,7 @@ fn rules(plan: &Plan) -> RuleReport {
     let rules = &plan.rules;
     let spacing = rules.spacing.iter().map(|row| SpacingReport {
         from_depth_mm: mm::number(row.from_depth),
+        includes_from_depth: row.begins == Begins::At,
         most_mm: mm::number(row.most),
         preferred_mm: mm::number(row.preferred),
     });

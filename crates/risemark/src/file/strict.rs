@@ -1,6 +1,6 @@
 //! Compares a file with the schema and says everything that does not fit, each with its place.
 
-use std::sync::LazyLock;
+use std::{collections::HashSet, sync::LazyLock};
 
 use crate::{
     file::tree::Tree,
@@ -22,13 +22,20 @@ static PARSED: LazyLock<Tree> =
 
 /// Everything in a file that does not fit the schema of the job file.
 pub(super) fn compare(tree: &Tree) -> Vec<Finding> {
-    let mut comparison = Comparison { root: &PARSED, findings: Vec::new() };
+    let mut comparison = Comparison { root: &PARSED, findings: Vec::new(), n_more: 0 };
     comparison.value(&PARSED, tree, &Way::Start);
-    comparison.findings
+    let Comparison { mut findings, n_more, .. } = comparison;
+    if 0 < n_more {
+        findings.push(Finding::new(Place::default(), Problem::More { count: n_more }));
+    }
+    findings
 }
 
-/// More findings than these help nobody to mend a file.
+/// More findings than these help nobody to mend a file; the others are only counted.
 const MOST_FINDINGS: usize = 200;
+
+/// No object of the format has more fields.
+const FEW_FIELDS: usize = 64;
 
 /// Lists of a wall whose entries have numbers of their own, with what one entry is.
 const ENTRIES: &[(&str, Noun)] = &[
@@ -54,6 +61,8 @@ const NUMBER: Text = text("number", "número");
 struct Comparison<'a> {
     root: &'a Tree,
     findings: Vec<Finding>,
+    /// How many findings there are besides.
+    n_more: usize,
 }
 
 /// The way from the whole file to a value. Most values have nothing wrong with them, so that only
@@ -79,6 +88,8 @@ impl<'a> Comparison<'a> {
     fn say(&mut self, way: &Way<'_>, problem: Problem) {
         if self.findings.len() < MOST_FINDINGS {
             self.findings.push(Finding::new(way.place(), problem));
+        } else {
+            self.n_more += 1;
         }
     }
 
@@ -132,13 +143,20 @@ impl<'a> Comparison<'a> {
 
     fn object(&mut self, schema: &'a Tree, fields: &[(String, Tree)], tree: &Tree, way: &Way<'_>) {
         let known = schema.field("properties");
+        // An object of the format has a few fields; one of thousands is looked through as fast.
+        let mut seen = HashSet::new();
         for (idx, (name, value)) in fields.iter().enumerate() {
-            if fields[..idx].iter().any(|(earlier, _)| earlier == name) {
+            let is_repeated = match fields.len() {
+                ..=FEW_FIELDS => fields[..idx].iter().any(|(earlier, _)| earlier == name),
+                _ => !seen.insert(name.as_str()),
+            };
+            if is_repeated {
                 self.say(way, Problem::RepeatedField { name: name.clone() });
                 continue;
             }
             match known.and_then(|known| known.field(name)) {
                 Some(schema) => self.value(schema, value, &Way::Field(way, name)),
+                None if MOST_FINDINGS <= self.findings.len() => self.n_more += 1,
                 None => {
                     let known = known.map(Tree::fields).unwrap_or_default();
                     let names = known.iter().map(|(name, _)| name.as_str());

@@ -27,6 +27,7 @@ pub use consumables::{
 pub use kits::{Advice, Buying, Chance, Choice};
 pub use lifts::{Lift, lifts};
 pub use rules::{FoamRules, KitSize};
+pub(crate) use seconds::in_parts;
 pub use seconds::{HolePour, Split, WallPour};
 pub use test_shots::{Fit, Flow, FlowBasis, Sprayed, Within, bay_at};
 

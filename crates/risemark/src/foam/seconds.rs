@@ -90,7 +90,7 @@ fn hole_pour(lift: &Lift, (flow, deviations): (&Flow, Option<f64>), rules: &Foam
         volume,
         time: seconds(whole),
         range,
-        shots: shared(whole, n_shots),
+        shots: in_parts(seconds(whole), n_shots),
         split,
     }
 }
@@ -113,9 +113,9 @@ fn n_shots(lift: &Lift, volume: Volume, time: Time, rules: &FoamRules) -> (f64, 
 }
 
 /// Whole seconds shared as evenly as can be, the longer shots first.
-fn shared(whole: f64, n_shots: f64) -> Vec<Time> {
+pub(crate) fn in_parts(time: Time, n_shots: f64) -> Vec<Time> {
     let mut shots = Vec::new();
-    let (mut left, mut to_come) = (whole, n_shots);
+    let (mut left, mut to_come) = (time.value, n_shots);
     while 1.0 <= to_come {
         let share = (left / to_come).ceil();
         shots.push(seconds(share));
@@ -162,7 +162,7 @@ mod tests {
     #[test]
     fn shared_seconds_are_whole_and_sum_up() {
         for (whole, n_shots) in [(61.0, 2.0), (7.0, 3.0), (5.0, 5.0), (121.0, 3.0)] {
-            let shots = shared(whole, n_shots);
+            let shots = in_parts(seconds(whole), n_shots);
             let sum = shots.iter().fold(0.0, |sum, shot| sum + shot.value);
             assert!((sum - whole).abs() < 1e-9, "{shots:?} of {whole} in {n_shots}");
             let (first, last) = (shots[0], shots[shots.len() - 1]);

@@ -19,7 +19,7 @@ use uom::ConstZero;
 
 use crate::{
     finding::{Finding, Place, Problem as Trouble, Staged},
-    foam::PourPlan,
+    foam::{PourPlan, in_parts},
     job::{HoleName, Job},
     plan::Plan,
     quantity::{Time, seconds},
@@ -110,13 +110,14 @@ impl Unordered {
     pub fn new(job: &Job, plan: &Plan, pour: &PourPlan) -> Self {
         // Make a shot of every piece, each after the one below it.
         let crew = rules::crew(job, pour);
-        let (shots, holes) = shots(plan, pour);
+        let (shots, holes) = shots(plan, pour, crew.kit);
 
         // Find the holes and walls that the user named, and say which there are none of.
         let Staged { product: wishes, mut findings } = wishes(job, plan, &holes);
 
         let problem = Problem::new(&shots, &crew, &wishes);
         findings.extend(problem.refused().iter().map(|refused| refusal(*refused, &holes, plan)));
+        findings.extend(outlasting(pour, crew.kit));
         Self { crew, shots, holes, problem, findings }
     }
 
@@ -192,8 +193,9 @@ impl ShotPlan {
     }
 }
 
-/// A shot for every piece of every hole, wall by wall, lower ones first.
-fn shots(plan: &Plan, pour: &PourPlan) -> (Vec<Shot>, Vec<Piece>) {
+/// A shot for every piece of every hole, wall by wall, lower ones first. What one kit cannot spray is
+/// shot in parts.
+fn shots(plan: &Plan, pour: &PourPlan, kit: Option<Kit>) -> (Vec<Shot>, Vec<Piece>) {
     let (mut shots, mut pieces) = (Vec::new(), Vec::new());
     for (wall, (wall_plan, wall_pour)) in plan.walls.iter().zip(&pour.walls).enumerate() {
         let holes = &wall_plan.drill.holes;
@@ -204,7 +206,7 @@ fn shots(plan: &Plan, pour: &PourPlan) -> (Vec<Shot>, Vec<Piece>) {
             let (hole, hole_pour) = (&holes[idx], &wall_pour.holes[idx]);
             let mut after = below[idx].and_then(|below| last_of[below]);
             let sprayed = hole_pour.shots.iter().copied().filter(|time| Time::ZERO < *time);
-            let sprayed: Vec<Time> = sprayed.collect();
+            let sprayed: Vec<Time> = sprayed.flat_map(|time| within_kits(time, kit)).collect();
             for (piece, duration) in sprayed.iter().enumerate() {
                 let (across, up) = (hole.centre.x, hole.centre.y);
                 shots.push(Shot { wall, across, up, duration: *duration, after });
@@ -216,6 +218,21 @@ fn shots(plan: &Plan, pour: &PourPlan) -> (Vec<Shot>, Vec<Piece>) {
         }
     }
     (shots, pieces)
+}
+
+/// A shot in as many parts as it takes kits; no part is shorter than a second.
+fn within_kits(time: Time, kit: Option<Kit>) -> Vec<Time> {
+    let lasts = kit.map_or(time.value, |kit| kit.lasts.value.floor().max(1.0));
+    in_parts(time, (time.value / lasts).ceil())
+}
+
+/// What is to be known of shots that take longer than a kit lasts.
+fn outlasting(pour: &PourPlan, kit: Option<Kit>) -> Option<Finding> {
+    let lasts = kit?.lasts;
+    let shots = pour.walls.iter().flat_map(|wall| &wall.holes).flat_map(|hole| &hole.shots);
+    let n_shots = shots.filter(|time| lasts < **time).count();
+    let problem = Trouble::ShotsOutlastKits { n_shots, lasts };
+    (0 < n_shots).then(|| Finding::new(Place::default(), problem))
 }
 
 fn wishes(job: &Job, plan: &Plan, pieces: &[Piece]) -> Staged<Wishes> {

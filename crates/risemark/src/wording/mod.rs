@@ -13,6 +13,7 @@ use crate::{
     finding::{Finding, Part, Place, Severity},
     framing::AssumedValue,
     language::{Language, Speech, Text, text},
+    limits::Begins,
     quantity::{NotALength, Units, to_degrees},
     rules::RuleValue,
     say,
@@ -94,11 +95,18 @@ pub fn rule_value(value: RuleValue, speech: Speech) -> String {
         RuleValue::Angle(angle) => format!("{}°", to_degrees(angle)),
         RuleValue::Spacing(row) => {
             let (most, depth) = (size(row.most, speech.units), size(row.from_depth, speech.units));
-            say!(
-                speech.language,
-                "{most} from a depth of {depth}",
-                "{most} desde un fondo de {depth}"
-            )
+            match row.begins {
+                Begins::At => say!(
+                    speech.language,
+                    "{most} from a depth of {depth}",
+                    "{most} desde un fondo de {depth}"
+                ),
+                Begins::Over => say!(
+                    speech.language,
+                    "{most} over a depth of {depth}",
+                    "{most} con más de {depth} de fondo"
+                ),
+            }
         }
     }
 }

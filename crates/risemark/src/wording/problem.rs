@@ -92,6 +92,23 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
             "found the id “{id}” on two walls, expected an id of its own for each",
             "hay dos paredes con el id “{id}”, se espera uno propio para cada una"
         ),
+        Problem::More { count } => say!(
+            language,
+            "found {count} more findings, which are left out here",
+            "hay {count} avisos más, que aquí se omiten"
+        ),
+        Problem::RepeatedMark { mark, other } => say!(
+            language,
+            "found the number {mark} on hole {other} of the list too, expected a number of its own for each",
+            "el agujero {other} de la lista también tiene el número {mark}, se espera uno propio para cada uno"
+        ),
+        Problem::TopRulesClash { clearance, reach } => say!(
+            language,
+            "found at least {} from the top hole up and at most {}, expected the least to be less",
+            "desde el agujero de arriba hay al menos {} y a lo más {}, se espera que lo menor sea menos",
+            size(*clearance, units),
+            size(*reach, units)
+        ),
         Problem::OpeningsOverlap { other } => say!(
             language,
             "found it overlapping opening {other}, expected openings apart from each other",
@@ -460,6 +477,12 @@ fn shots_message(problem: &Problem, language: Language) -> String {
             "hole {hole} cannot be shot that early, what is fixed otherwise or must set comes before it",
             "el agujero {hole} no se puede inyectar tan pronto, antes va lo que se fijó aparte o lo que debe asentar"
         ),
+        Problem::ShotsOutlastKits { n_shots, lasts } => say!(
+            language,
+            "shots that take longer than a kit lasts, which is {}: {n_shots}; each is shot in parts, with another kit for each",
+            "inyecciones que tardan más de lo que dura un kit, que es {}: {n_shots}; cada una se hace por partes, con otro kit para cada parte",
+            foam::seconds(crate::quantity::seconds(lasts.value.floor()))
+        ),
         Problem::WaitsCostNozzles { n_waits, longest } => say!(
             language,
             "waiting for foam to set costs nozzles: {n_waits}; the longest wait is {}",
@@ -492,9 +515,14 @@ pub fn hint(problem: &Problem) -> Text {
             text("remove it, or check its spelling", "quítelo, o revise cómo está escrito")
         }
         Problem::MissingField { .. } => text("add it", "agréguelo"),
-        Problem::RepeatedField { .. } | Problem::RepeatedId { .. } => {
-            text("keep one of the two", "deje uno de los dos")
-        }
+        Problem::RepeatedField { .. }
+        | Problem::RepeatedId { .. }
+        | Problem::RepeatedMark { .. } => text("keep one of the two", "deje uno de los dos"),
+        Problem::More { .. } => text("mend these first", "corrija primero estos"),
+        Problem::TopRulesClash { .. } => text(
+            "make the top reach longer, or the top clearance shorter",
+            "alargue el alcance hasta arriba, o acorte la distancia libre arriba",
+        ),
         Problem::BadText { .. } => {
             text("use 1 to 200 characters on one line", "use de 1 a 200 letras en un renglón")
         }
@@ -672,6 +700,9 @@ pub fn hint(problem: &Problem) -> Text {
             "it is planned without this wish; change one of the two",
             "se planea sin este deseo; cambie uno de los dos",
         ),
+        Problem::ShotsOutlastKits { .. } => {
+            text("use larger kits where you can", "use kits más grandes donde pueda")
+        }
         Problem::WaitsCostNozzles { .. } => text(
             "shoot other walls of the house in between, or have the nozzles at hand",
             "inyecte mientras otras paredes de la casa, o tenga las boquillas a la mano",
@@ -680,12 +711,11 @@ pub fn hint(problem: &Problem) -> Text {
 }
 
 /// What the parser found; it speaks English alone, and the place says more than its words.
-fn parser_words(what: &str, language: Language) -> &str {
-    match language {
-        Language::English => what,
-        Language::Spanish if what.starts_with("EOF") => "un texto que termina antes de tiempo",
-        Language::Spanish => "un texto que no es JSON",
+fn parser_words(what: &str, language: Language) -> String {
+    if what.starts_with("EOF") {
+        return say!(language, "a text that ends too soon", "un texto que termina antes de tiempo");
     }
+    say!(language, "a text that is no JSON ({what})", "un texto que no es JSON")
 }
 
 fn content(content: &Content, language: Language) -> String {

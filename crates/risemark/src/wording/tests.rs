@@ -35,6 +35,9 @@ fn problems_of_files() -> Vec<Problem> {
         Problem::TooMany { what: Counted::Members, found: 79, most: 83 },
         Problem::BadText { found: written("qwerty") },
         Problem::RepeatedId { id: written("qwerty") },
+        Problem::More { count: 97 },
+        Problem::RepeatedMark { mark: 101, other: 103 },
+        Problem::TopRulesClash { clearance: A, reach: B },
         Problem::OpeningsOverlap { other: 89 },
         Problem::OutsideWall { what: Noun::Run, found: A, limit: B },
         Problem::BadChain { what: ChainFault::RunsBack },
@@ -125,6 +128,7 @@ fn problems_of_shots() -> Vec<Problem> {
         Problem::NoSuchHole { wall: written("qwerty"), hole: 173 },
         Problem::NoSuchWall { id: written("qwerty") },
         Problem::OutOfTurn { hole: 179 },
+        Problem::ShotsOutlastKits { n_shots: 193, lasts: seconds(197.0) },
         Problem::WaitsCostNozzles { n_waits: 181, longest: seconds(191.0) },
     ]
 }
