@@ -17,6 +17,8 @@ pub(crate) const ACKNOWLEDGED: Text =
     text("Known, and the work goes on because", "Se sabe, y el trabajo sigue porque");
 pub(crate) const ASSUMED: Text =
     text("Assumed, not measured: verify", "Supuesto, no medido: verifique");
+/// What the sign of a space that nobody has probed says.
+pub(crate) const NOT_PROBED: Text = text("not probed", "sondear");
 pub(crate) const CAUTIONS: Text = text("Cautions", "Precauciones");
 pub(crate) const NO_SOURCE: Text =
     text("No source: common practice.", "Sin fuente: práctica común.");

@@ -1,5 +1,7 @@
 //! What stands on every sheet: the title above, the check bars below.
 
+use risemark::{finding::Problem, language::Language};
+
 use super::{
     Wanted,
     block::{PITCH, base, large, plain},
@@ -7,7 +9,7 @@ use super::{
     scales::Standard,
 };
 use crate::{
-    drawing::{Anchor, Area, At, Item},
+    drawing::{Anchor, Area, At, Item, Shape},
     ink::Ink,
     screen::{about_size, name},
     text::{self, Face},
@@ -160,7 +162,21 @@ fn foot(wanted: &Wanted<'_>, clear: Area) -> Vec<Item> {
             words.of(wanted.language),
         ));
     }
+    let findings = &wanted.plan.findings;
+    if findings.iter().any(|finding| matches!(finding.problem, Problem::NotProbed { .. })) {
+        items.extend(unprobed(At::new(clear.right - 0.3, top + 1.0 + base()), wanted.language));
+    }
     items
+}
+
+/// What the sign of a space that nobody has probed says, up to a place.
+fn unprobed(end: At, language: Language) -> [Item; 2] {
+    let said = words::NOT_PROBED.of(language);
+    let foot = end.moved(-text::width(said, plain(), Face::Regular) - 3.2, 0.0);
+    let half = text::height(plain()) * 0.45;
+    let corners = vec![foot.moved(-half, 0.0), foot.moved(half, 0.0), foot.moved(0.0, -half * 1.7)];
+    let sign = Item::new(Ink::Unprobed, Shape::Rings(vec![corners]));
+    [sign, Item::text(Ink::Text, (end, Anchor::End), plain(), said)]
 }
 
 /// A bar of so many equal steps, with a mark at each.
@@ -170,6 +186,6 @@ fn bar((left, y): (f64, f64), (n_steps, step): (u8, f64), tick: f64) -> Vec<Item
         let x = left + f64::from(idx) * step;
         (At::new(x, y), At::new(x, y + tick))
     });
-    let marks = Item::new(Ink::CheckBar, crate::drawing::Shape::Lines(marks.collect()));
+    let marks = Item::new(Ink::CheckBar, Shape::Lines(marks.collect()));
     vec![Item::line(Ink::CheckBar, At::new(left, y), At::new(end, y)), marks]
 }

@@ -2,7 +2,7 @@
 
 use risemark::{
     drilling::Slope,
-    finding::{Finding, Part, Place, Severity},
+    finding::{Finding, Part, Place, Problem, Severity},
     language::{Speech, Text},
     limits::Origin,
     quantity::{Units, inches, to_degrees},
@@ -112,13 +112,20 @@ pub(super) fn findings(wanted: &Wanted<'_>, severity: Severity) -> Option<List> 
         Severity::Stop => Lies::Across,
         Severity::Warning | Severity::Note => Lies::InColumns,
     };
-    // What is only worth knowing of the wall itself stands in its table, and of its shots here.
-    let of_wall = wanted.plan.findings.iter().filter(|_| severity != Severity::Note);
+    // What is only worth knowing of one space stands in the table.
+    let of_wall = wanted.plan.findings.iter();
+    let of_wall =
+        of_wall.filter(|finding| severity != Severity::Note || is_of_all(&finding.problem));
     let findings = of_wall.chain(&wanted.shots.findings);
     let findings = findings.filter(|finding| finding.problem.severity() == severity);
     let sign = || mark(severity, At::new(2.0, base() - text::height(plain()) / 2.0), 3.6);
     let entries = findings.map(|finding| (sentence(finding, wanted.speech()), Some(sign())));
     list(words::heading(severity).of(wanted.language), entries.collect(), lies)
+}
+
+/// Whether something worth knowing concerns the whole wall.
+fn is_of_all(problem: &Problem) -> bool {
+    matches!(problem, Problem::WeakReach { .. } | Problem::Ties { .. })
 }
 
 /// Why the work goes on in spite of what stops it, in the user's words.
@@ -173,6 +180,10 @@ fn list(title: &'static str, entries: Vec<(String, Option<Item>)>, lies: Lies) -
 
 /// A finding as a sentence for the wall it is on.
 fn sentence(finding: &Finding, speech: Speech) -> String {
+    // Nothing is to be done about these; the room of a sheet is dear.
+    if is_of_all(&finding.problem) {
+        return wording::message(&finding.problem, speech);
+    }
     let place = Place { wall: None, ..finding.place.clone() };
     let message = wording::message(&finding.problem, speech);
     let hint = wording::hint(&finding.problem).of(speech.language);

@@ -9,7 +9,7 @@ use risemark::{
     wording,
 };
 
-use super::field::refused;
+use super::{field::refused, reveal::focus_heading};
 use crate::{
     command::WallChange,
     edit::holes,
@@ -30,7 +30,7 @@ pub fn hole(session: Session, plan: &WallPlan, hole: &Hole, units: Units) -> Any
     };
     view! {
         <section class="chosen-hole" id="hole" aria-labelledby="hole-title">
-            <h2 id="hole-title">{words::hole_title(hole.mark)}</h2>
+            <h2 id="hole-title" tabindex="-1">{words::hole_title(hole.mark)}</h2>
             <p class="reading" id="hole-across">{words::across(hole.across, units)}</p>
             <p class="reading" id="hole-up">{up}</p>
             {acts(session, &plan.wall.id, hole)}
@@ -70,7 +70,11 @@ fn acts(session: Session, id: &str, hole: &Hole) -> AnyView {
             let planned = untrack(|| session.planned_wall(&id));
             let change = planned.and_then(|planned| act(&planned.wall, planned.plan(), mark));
             let done = change.map_or(Ok(()), |change| session.change_wall(&id, change));
-            message.set(refused(done, session).err().unwrap_or_default());
+            let refused = refused(done, session).err();
+            if refused.is_none() {
+                focus_heading("hole-title");
+            }
+            message.set(refused.unwrap_or_default());
         };
         view! { <button type="button" data-act=word.id() on:click=run>{word.text()}</button> }
     });

@@ -22,7 +22,7 @@ pub fn page(session: Session) -> AnyView {
             </div>
             {file_actions(session)}
             <section class="beside" aria-labelledby="walls-title">
-                <h2 id="walls-title">{words::WALLS.text()}</h2>
+                <h2 id="walls-title" tabindex="-1">{words::WALLS.text()}</h2>
                 {empty(session)}
                 {totals::totals(session)}
                 {walls::list(session)}

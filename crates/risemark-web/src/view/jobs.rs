@@ -16,7 +16,7 @@ pub fn jobs(session: Session) -> AnyView {
         view! {
             <li>
                 <span class="name">{name.clone()}</span>
-                <div class="actions">{action(keeper, (id, &name), words::BRING_BACK.text(), Keeper::bring_back)}</div>
+                <div class="actions">{action(keeper, (id, Signal::stored(name.clone())), words::BRING_BACK.text(), Keeper::bring_back)}</div>
             </li>
         }
     };
@@ -77,23 +77,24 @@ fn row(session: Session, (id, name): (u32, String)) -> AnyView {
             <li>
                 <span class="name">{name.clone()}</span>
                 <div class="actions">
-                    {action(keeper, (id, &name), words::OPEN.text(), Keeper::open)}
-                    {actions(keeper, (id, &name))}
+                    {action(keeper, (id, Signal::stored(name.clone())), words::OPEN.text(), Keeper::open)}
+                    {actions(keeper, (id, Signal::stored(name)))}
                 </div>
             </li>
         }
         .into_any();
     }
+    let name = Signal::derive(move || session.job(|job| job.name.clone()));
     view! {
         <li aria-current="true">
-            <span class="name">{move || session.job(|job| job.name.clone())}" · "{words::OPEN_NOW.text()}</span>
-            <div class="actions">{actions(keeper, (id, &name))}</div>
+            <span class="name">{name}" · "{words::OPEN_NOW.text()}</span>
+            <div class="actions">{actions(keeper, (id, name))}</div>
         </li>
     }
     .into_any()
 }
 
-fn actions(keeper: Keeper, job: (u32, &str)) -> impl IntoView + use<> {
+fn actions(keeper: Keeper, job: (u32, Signal<String>)) -> impl IntoView + use<> {
     (
         action(keeper, job, words::RENAME.text(), rename),
         action(keeper, job, words::COPY.text(), Keeper::duplicate),
@@ -111,12 +112,12 @@ fn rename(keeper: Keeper, id: u32) {
 
 fn action(
     keeper: Keeper,
-    (id, name): (u32, &str),
+    (id, name): (u32, Signal<String>),
     word: &'static str,
     run: fn(Keeper, u32),
 ) -> AnyView {
     view! {
-        <button type="button" aria-label=words::action_on(word, name) disabled=move || keeper.is_read_only()
+        <button type="button" aria-label=move || words::action_on(word, &name.get()) disabled=move || keeper.is_read_only()
             on:click=move |_| run(keeper, id)>{word}</button>
     }
     .into_any()

@@ -54,6 +54,17 @@ fn scroll_to(target: &Element) {
     target.scroll_into_view_with_scroll_into_view_options(&options);
 }
 
+/// Puts the focus on a heading once what was asked for is drawn: the button that asked may be gone by
+/// then, and what stands in its place must not answer the same key.
+pub fn focus_heading(id: &'static str) {
+    request_animation_frame(move || {
+        let heading = document().get_element_by_id(id);
+        if let Some(heading) = heading.and_then(|heading| heading.dyn_into::<HtmlElement>().ok()) {
+            let _taken = heading.focus();
+        }
+    });
+}
+
 /// Puts the focus behind the header.
 pub fn skip_to_content(event: ev::MouseEvent) {
     event.prevent_default();

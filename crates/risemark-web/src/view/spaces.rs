@@ -9,6 +9,8 @@ use risemark::{
     plan::WallPlan,
     tape,
 };
+use wasm_bindgen::JsCast;
+use web_sys::HtmlInputElement;
 
 use super::field::refused;
 use crate::{command::WallChange, edit::holes, session::Session, words};
@@ -93,10 +95,21 @@ fn row<R: Fn(Option<WallChange>) + Copy + 'static>(
         if text.trim().is_empty() {
             return note.set(String::new());
         }
-        let read = tape::parse(&text, session.units.get_untracked());
-        let change = read.ok().and_then(|up| with_wall(&|wall| holes::block_found(wall, &met, up)));
-        match change {
-            Some(change) => run(Some(change)),
+        let up = match tape::parse(&text, session.units.get_untracked()) {
+            Ok(up) => up,
+            Err(refused) => return note.set(words::unread(&refused)),
+        };
+        match with_wall(&|wall| holes::block_found(wall, &met, up)) {
+            Some(change) => {
+                // The block stands in the list of blocks from now on.
+                if let Some(field) =
+                    event.target().and_then(|at| at.dyn_into::<HtmlInputElement>().ok())
+                {
+                    field.set_value("");
+                }
+                note.set(String::new());
+                run(Some(change));
+            }
             None => note.set(words::NOT_IN_THE_SPACE.text().to_owned()),
         }
     };
@@ -104,7 +117,7 @@ fn row<R: Fn(Option<WallChange>) + Copy + 'static>(
         <tr>
             <th scope="row">{name}</th>
             <td>{size}</td>
-            <td><input type="checkbox" aria-label=label prop:checked=probed on:change=tick/></td>
+            <td><label class="touch"><input type="checkbox" aria-label=label prop:checked=probed on:change=tick/></label></td>
             <td>
                 <input type="text" class="short" aria-label=block_label inputmode="text" on:change=block/>
                 <span class="message" role="alert">{note}</span>

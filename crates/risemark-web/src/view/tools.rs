@@ -35,7 +35,7 @@ pub fn tools(board: Board) -> AnyView {
                     <summary>{words::KEYS.text()}</summary>
                     <p class="choices" id="drawing-keys">{words::KEYS_HINT.text()}</p>
                 </details>
-                {for_picked(board)}
+                <span class="for-picked">{for_picked(board)}</span>
             </div>
         </div>
     }

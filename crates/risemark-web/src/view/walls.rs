@@ -12,7 +12,7 @@ use crate::{
     planner::PlannedWall,
     route::Route,
     session::Session,
-    view::{field::refused, later::Turns},
+    view::{field::refused, later::Turns, reveal::focus_heading},
     words,
 };
 
@@ -123,7 +123,11 @@ struct List {
 impl List {
     /// Does something with the wall at a position, or says there why not.
     fn run(self, session: Session, idx: usize, command: Command) {
+        let removes = matches!(command, Command::Walls(ListChange::Remove { .. }));
         let reason = refused(session.run(command), session).err();
+        if removes && reason.is_none() {
+            focus_heading("walls-title");
+        }
         self.refused.set(reason.map(|reason| (idx, reason)));
     }
 }

@@ -113,6 +113,13 @@ fn space(hole: &Hole, speech: Speech) -> String {
 /// How far a hole may move while every rule still holds, the other holes staying.
 pub fn may_move(hole: &Hole, speech: Speech) -> String {
     let language = speech.language;
+    if matches!(hole.state, HoleState::Own(_, OwnState::Drilled | OwnState::Patched)) {
+        return say!(
+            language,
+            "drilled: it stays where it is",
+            "ya está hecho: se queda donde está"
+        );
+    }
     let (upright, across) = (hole.why.may_move_up, hole.why.may_move_across);
     let distances = [
         (text("up", "arriba"), upright.to - hole.up),

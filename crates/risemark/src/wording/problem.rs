@@ -715,7 +715,10 @@ fn parser_words(what: &str, language: Language) -> String {
     if what.starts_with("EOF") {
         return say!(language, "a text that ends too soon", "un texto que termina antes de tiempo");
     }
-    say!(language, "a text that is no JSON ({what})", "un texto que no es JSON")
+    match language {
+        Language::English => format!("a text that is no JSON ({what})"),
+        Language::Spanish => "un texto que no es JSON".to_owned(),
+    }
 }
 
 fn content(content: &Content, language: Language) -> String {

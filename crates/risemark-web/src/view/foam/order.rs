@@ -259,9 +259,9 @@ fn threads(
         view! {
             <figure class="threaded" tabindex="0">
                 <figcaption>{name}</figcaption>
-                <div class="picture" style:width=format!("{width}px") style:height=format!("{height}px")>
-                    <div class="drawn" inner_html=svg></div>
-                    <svg class="thread" aria-hidden="true" width=width height=height inner_html=over on:click=pick on:mousemove=pick></svg>
+                <div class="picture" style:width=format!("max(min(100%, {width}px), min({width}px, 36rem))") style:aspect-ratio=format!("{width} / {height}")>
+                    <div class="ground" inner_html=svg></div>
+                    <svg class="thread" aria-hidden="true" viewBox=format!("0 0 {width} {height}") inner_html=over on:click=pick on:mousemove=pick></svg>
                 </div>
             </figure>
         }
