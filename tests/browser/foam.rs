@@ -51,6 +51,15 @@ fn the_order_is_found_and_a_shot_is_found_on_the_wall() -> Result<()> {
         .await?;
         page.click("#shot-list tbody tr:nth-child(4) button").await?;
         page.wait_for("#threads .stop.chosen").await?;
+        let size = |part: &str| {
+            format!("document.querySelector('.threaded {part}').getBoundingClientRect()")
+        };
+        let alike = format!(
+            "(() => {{ const [a, b] = [{}, {}]; return 200 < a.width && Math.abs(a.width - b.width) < 1 }})()",
+            size(".ground svg"),
+            size(".thread")
+        );
+        page.wait_until("the wall under its thread", &alike).await?;
         page.wait_for("#timeline .shot.chosen").await?;
         let number = text(page, "#threads .stop.chosen text").await?;
         ensure!(number == "4", "the fourth shot on the wall: {number}");

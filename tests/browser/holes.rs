@@ -105,6 +105,10 @@ fn what_turns_up_at_the_wall_changes_the_plan_only_there() -> Result<()> {
         page.wait_for_text_with("#hole-why", "Marked on the wall already.").await?;
         act(page, "It is drilled").await?;
         page.wait_for("#elevation .hole-dot").await?;
+        // What stands where the button was must not answer the next key.
+        page.wait_until("the focus on the heading", "document.activeElement.id === 'hole-title'")
+            .await?;
+        page.wait_for_text_with("#hole-may-move", "stays where it is").await?;
         // The wire stops at 40 in in the third space.
         page.type_into("#spaces tbody tr:nth-child(3) input[type=text]", "40\"").await?;
         page.press(Key::Enter).await?;

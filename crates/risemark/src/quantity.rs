@@ -115,6 +115,11 @@ pub fn to_cubic_inches_per_second(flow: VolumeRate) -> f64 {
     flow.get::<cubic_meter_per_second>() * 1e9 / (MM_PER_INCH * MM_PER_INCH * MM_PER_INCH)
 }
 
+/// A volume in cubic inches.
+pub fn to_cubic_inches(volume: Volume) -> f64 {
+    to_liters(volume) * 1e6 / (MM_PER_INCH * MM_PER_INCH * MM_PER_INCH)
+}
+
 /// A flow in litres a second.
 pub fn to_liters_per_second(flow: VolumeRate) -> f64 {
     flow.get::<cubic_meter_per_second>() * 1e3

@@ -6,11 +6,11 @@ use risemark::{
     finding::{Finding, Part, Place, Severity},
     foam::{Advice, Consumables, Total},
     found::{FoundStud, Standing},
-    language::{counted, text},
+    language::{Language, counted, text},
     limits::{Bounds, Origin},
     quantity::{
-        Length, NotALength, Time, Units, Volume, round_to, to_board_feet, to_cubic_feet, to_liters,
-        to_seconds, to_whole,
+        Length, NotALength, Time, Units, Volume, VolumeRate, round_to, seconds, to_board_feet,
+        to_cubic_feet, to_cubic_inches, to_liters, to_seconds, to_whole,
     },
     say,
     shots::{PlannedShot, ShotPlan},
@@ -277,6 +277,41 @@ pub fn counts(counts: &[(Severity, usize)]) -> String {
         (0 < *count).then(|| of_severity(*count, *severity))
     };
     counts.iter().filter_map(count).collect::<Vec<_>>().join("  ")
+}
+
+/// A volume as it stands in figures of the flow: cubic inches or litres.
+pub fn amount(volume: Volume, units: Units) -> f64 {
+    match units {
+        Units::FeetInches => to_cubic_inches(volume),
+        Units::Metric => to_liters(volume),
+    }
+}
+
+/// The unit of [`amount`].
+pub fn unit_of_amount(units: Units) -> &'static str {
+    match (units, language()) {
+        (Units::FeetInches, Language::English) => "cu in",
+        (Units::FeetInches, Language::Spanish) => "pulg cúb",
+        (Units::Metric, _) => "L",
+    }
+}
+
+/// A volume with the figures that tell shots apart.
+pub fn exact_amount(volume: Volume, units: Units) -> String {
+    let figures = match units {
+        Units::FeetInches => 1,
+        Units::Metric => 3,
+    };
+    format!("{:.figures$} {}", amount(volume, units), unit_of_amount(units))
+}
+
+/// A flow with the figures that tell shots apart.
+pub fn exact_flow(flow: VolumeRate, units: Units) -> String {
+    let figures = match units {
+        Units::FeetInches => 2,
+        Units::Metric => 4,
+    };
+    format!("{:.figures$} {}/s", amount(flow * seconds(1.0), units), unit_of_amount(units))
 }
 
 /// How much foam goes into a wall or a job.

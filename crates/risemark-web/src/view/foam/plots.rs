@@ -6,8 +6,10 @@ use std::fmt::Write;
 
 use risemark::{
     foam::{Buying, Flow},
-    quantity::{seconds, to_liters, to_seconds},
+    quantity::{Units, Volume, seconds, to_seconds},
 };
+
+use crate::words;
 
 /// Width and height of a plot, in pixels.
 pub const SIZE: (f64, f64) = (300.0, 170.0);
@@ -43,30 +45,35 @@ impl Plane {
 
     fn figure(self, out: &mut String, (across, up): (f64, f64), side: &str, text: &str) {
         let (x, y) = self.at(across, up);
-        let (x, y) = if side == "end" { (x - 4.0, y + 4.0) } else { (x, y + 16.0) };
+        let (x, y) = match side {
+            "end" => (x - 4.0, y + 4.0),
+            "start" => (x + 4.0, y + 4.0),
+            _ => (x, y + 16.0),
+        };
         put!(out, "<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{side}\">{text}</text>");
     }
 }
 
-/// Test shots by seconds and litres, the line through the origin and its band.
-pub fn flow(flow: &Flow, confidence: f64) -> String {
+/// Test shots by seconds and what they gave, the line through the origin and its band.
+pub fn flow(flow: &Flow, confidence: f64, units: Units) -> String {
+    let amount = |volume: Volume| words::amount(volume, units);
     let mut out = String::new();
     let longest = flow.shots.iter().map(|shot| to_seconds(shot.time)).fold(0.0, f64::max) * 1.15;
-    let volume = |time: f64| to_liters(flow.rate * seconds(time));
+    let volume = |time: f64| amount(flow.rate * seconds(time));
     let plane = Plane { across: longest, up: volume(longest) * 1.25 };
     if let Some(fit) = flow.fit() {
         let steps = (1..=12).map(|step| longest * f64::from(step) / 12.0);
         let band: Vec<(f64, f64, f64)> = steps
             .map(|time| {
                 let within = fit.volume(1, seconds(time), confidence);
-                (time, to_liters(within.low), to_liters(within.high))
+                (time, amount(within.low), amount(within.high))
             })
             .collect();
         let mut path = String::new();
         let upper = band.iter().map(|(time, _, high)| (*time, *high));
         let lower = band.iter().rev().map(|(time, low, _)| (*time, low.max(0.0)));
-        for (at, (time, litres)) in upper.chain(lower).enumerate() {
-            let (x, y) = plane.at(time, litres);
+        for (at, (time, volume)) in upper.chain(lower).enumerate() {
+            let (x, y) = plane.at(time, volume);
             put!(path, "{}{x:.1} {y:.1}", if at == 0 { 'M' } else { 'L' });
         }
         put!(out, "<path class=\"band\" d=\"{path}Z\"/>");
@@ -75,11 +82,12 @@ pub fn flow(flow: &Flow, confidence: f64) -> String {
     let ((x, y), (right, top)) = (plane.at(0.0, 0.0), plane.at(longest, volume(longest)));
     put!(out, "<path class=\"line\" d=\"M{x:.1} {y:.1}L{right:.1} {top:.1}\"/>");
     for shot in &flow.shots {
-        let (x, y) = plane.at(to_seconds(shot.time), to_liters(shot.volume));
+        let (x, y) = plane.at(to_seconds(shot.time), amount(shot.volume));
         put!(out, "<circle class=\"point\" cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"4\"/>");
     }
     plane.figure(&mut out, (longest, 0.0), "middle", &format!("{longest:.0} s"));
-    plane.figure(&mut out, (0.0, plane.up), "end", &format!("{:.0} L", plane.up));
+    let most = format!("{:.0} {}", plane.up, words::unit_of_amount(units));
+    plane.figure(&mut out, (0.0, plane.up), "start", &most);
     out
 }
 

@@ -10,7 +10,7 @@ use risemark::{
     job::{FoamSettings, ShotSpace, TestShot, Wall},
     limits::{self, Bounds},
     plan::WallPlan,
-    quantity::{Length, inches, to_liters, to_liters_per_second},
+    quantity::{Length, Units, inches},
 };
 use risemark_sheets::Picture;
 
@@ -54,7 +54,7 @@ pub fn test_shots(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
             let pour = &poured.pour.product;
             (!pour.flow.shots.is_empty()).then(|| {
                 let (width, height) = plots::SIZE;
-                let content = plots::flow(&pour.flow, pour.rules.confidence);
+                let content = plots::flow(&pour.flow, pour.rules.confidence, session.units.get());
                 view! {
                     <svg class="plot" role="img" aria-label=words::FLOW_PLOT.text() width=width height=height inner_html=content></svg>
                 }
@@ -73,7 +73,7 @@ pub fn test_shots(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
             <button type="button" class="add" id="add-test-shot" on:click=add>{words::ADD_TEST_SHOT.text()}</button>
             <p class="message" role="alert">{message}</p>
             {plot}
-            {move || poured.with(|poured| statistics(poured))}
+            {move || poured.with(|poured| statistics(poured, session.units.get()))}
             <div class="fields">
                 {choice((words::SCATTER.text(), "scatter"), words::SCATTERS, scatter)}
                 {number((words::CONFIDENCE.text(), "confidence"), &limits::CONFIDENCE, confidence, " %")}
@@ -317,16 +317,13 @@ fn picture(session: Session, space: Part<ShotSpace>) -> AnyView {
     .into_any()
 }
 
-fn statistics(poured: &Poured) -> AnyView {
+fn statistics(poured: &Poured, units: Units) -> AnyView {
     let flow = &poured.pour.product.flow;
     let Some(fit) = flow.fit() else { return ().into_any() };
     let rows = [
-        (words::FLOW.text(), format!("{:.4} L/s", to_liters_per_second(fit.rate))),
-        (
-            words::STANDARD_ERROR.text(),
-            format!("{:.4} L/s", to_liters_per_second(fit.standard_error)),
-        ),
-        (words::SPREAD.text(), format!("{:.3} L", to_liters(fit.spread))),
+        (words::FLOW.text(), words::exact_flow(fit.rate, units)),
+        (words::STANDARD_ERROR.text(), words::exact_flow(fit.standard_error, units)),
+        (words::SPREAD.text(), words::exact_amount(fit.spread, units)),
         (words::R_SQUARED.text(), format!("{:.5}", fit.r_squared)),
     ];
     let rows =
@@ -336,6 +333,8 @@ fn statistics(poured: &Poured) -> AnyView {
 
 #[cfg(test)]
 mod tests {
+    use risemark::quantity::to_liters;
+
     use super::*;
 
     #[test]
