@@ -8,7 +8,7 @@ use crate::{
     finding::{ChainFault, Content, Counted, Finding, Noun, Place, Problem, WallRef},
     geometry::{Point, Rect, Span},
     job::{
-        CrewSettings, Edge, FoamSettings, Job, Liked, Opening, OpeningKind, RuleSettings,
+        CrewSettings, Edge, FoamSettings, Job, Liked, Opening, OpeningKind, OwnHole, RuleSettings,
         StudCorrection, StudLayout, ThingShape, Wall,
     },
     limits, order,
@@ -97,6 +97,7 @@ pub fn check_wall(wall: &Wall) -> Vec<Finding> {
     let room = Room::of(wall);
     findings.extend(studs(wall, &room));
     findings.extend(entries(wall, &room));
+    findings.extend(repeated_marks(&wall.drilling.holes));
     if !broken_edges {
         findings.extend(openings(wall, &room));
     }
@@ -320,11 +321,7 @@ fn entries(wall: &Wall, room: &Room) -> Vec<Finding> {
     for (idx, bay) in wall.bays.iter().enumerate() {
         say(Noun::Bay, idx, room.outside_across(Noun::Bay, bay.at));
     }
-    let mut marked = BTreeMap::new();
     for (idx, hole) in wall.drilling.holes.iter().enumerate() {
-        let earlier = hole.mark.and_then(|mark| Some((mark, marked.insert(mark, idx + 1)?)));
-        let repeated = earlier.map(|(mark, other)| Problem::RepeatedMark { mark, other });
-        say(Noun::Hole, idx, repeated);
         say(Noun::Hole, idx, room.outside(Noun::Hole, hole.at));
     }
     for (idx, place) in wall.drilling.probed.iter().enumerate() {
@@ -341,6 +338,17 @@ fn entries(wall: &Wall, room: &Room) -> Vec<Finding> {
         say(Noun::Band, idx, no_band(band.from, band.to));
     }
     findings
+}
+
+/// People read a number off the wall, so that two holes of one number cannot be told apart.
+fn repeated_marks(holes: &[OwnHole]) -> Vec<Finding> {
+    let mut known = BTreeMap::new();
+    let marks = holes.iter().enumerate().filter_map(|(idx, hole)| Some((idx, hole.mark?)));
+    let repeated = marks.filter_map(|(idx, mark)| {
+        let other = known.insert(mark, idx + 1)?;
+        Some(Finding::new(Place::entry(Noun::Hole, idx), Problem::RepeatedMark { mark, other }))
+    });
+    repeated.collect()
 }
 
 fn no_band(from: Length, to: Length) -> Option<Problem> {

@@ -1,6 +1,6 @@
 //! Compares a file with the schema and says everything that does not fit, each with its place.
 
-use std::{collections::HashSet, sync::LazyLock};
+use std::{collections::BTreeSet, sync::LazyLock};
 
 use crate::{
     file::tree::Tree,
@@ -144,7 +144,7 @@ impl<'a> Comparison<'a> {
     fn object(&mut self, schema: &'a Tree, fields: &[(String, Tree)], tree: &Tree, way: &Way<'_>) {
         let known = schema.field("properties");
         // An object of the format has a few fields; one of thousands is looked through as fast.
-        let mut seen = HashSet::new();
+        let mut seen = BTreeSet::new();
         for (idx, (name, value)) in fields.iter().enumerate() {
             let is_repeated = match fields.len() {
                 ..=FEW_FIELDS => fields[..idx].iter().any(|(earlier, _)| earlier == name),
