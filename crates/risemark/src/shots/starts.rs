@@ -1,5 +1,7 @@
 //! Orders to begin the search with: row by row, and by looking for the next shot that costs least.
 
+use std::{cmp::Reverse, collections::BinaryHeap};
+
 use super::problem::{Problem, longer};
 use crate::random::Random;
 
@@ -128,6 +130,16 @@ fn granted(problem: &Problem, wanted: &[usize]) -> Vec<usize> {
     }
     let mut open = Open::new(problem);
     let mut order = Vec::with_capacity(wanted.len());
+    // Without wishes the least of those that may come next is on top of a heap.
+    if problem.first.is_none() && !problem.walls_in_turn {
+        let ranked = |shot: &usize| Reverse((rank[*shot], *shot));
+        let mut next: BinaryHeap<_> = open.heads.iter().map(ranked).collect();
+        while let Some(Reverse((_, shot))) = next.pop() {
+            next.extend(open.make(shot).iter().map(ranked));
+            order.push(shot);
+        }
+        return order;
+    }
     while let Some(shot) = open.least(|shot| rank[shot]) {
         open.make(shot);
         order.push(shot);
@@ -236,7 +248,11 @@ fn steps(problem: &Problem) -> Vec<usize> {
 /// The shots that may come next.
 struct Open<'a> {
     problem: &'a Problem,
+    /// Those, and some that were made since; they are cleared away from time to time, because there are
+    /// thousands in a large job.
     heads: Vec<usize>,
+    is_head: Vec<bool>,
+    n_made: usize,
     /// How many shots must still come before each.
     waits_for: Vec<usize>,
     /// The shots that are held to come after each.
@@ -256,34 +272,49 @@ impl<'a> Open<'a> {
                 pinned[before] = Some(shot);
             }
         }
-        let heads = (0..n_shots).filter(|shot| waits_for[*shot] == 0).collect();
-        Self { problem, heads, waits_for, pinned, begun: false }
+        let is_head: Vec<bool> = waits_for.iter().map(|n_before| *n_before == 0).collect();
+        let heads = (0..n_shots).filter(|shot| is_head[*shot]).collect();
+        Self { problem, heads, is_head, n_made: 0, waits_for, pinned, begun: false }
     }
 
     /// The shots the wishes allow next.
     fn allowed(&self) -> impl Iterator<Item = usize> {
         let spots = &self.problem.spots;
-        let turn = self.heads.iter().map(|shot| spots[*shot].turn).min().unwrap_or(0);
+        let heads = || self.heads.iter().copied().filter(|shot| self.is_head[*shot]);
+        let turn = self.problem.walls_in_turn.then(|| heads().map(|shot| spots[shot].turn).min());
         let first = self.problem.first.filter(|_| !self.begun);
-        self.heads
-            .iter()
-            .copied()
-            .filter(move |shot| spots[*shot].turn == turn && first.is_none_or(|f| f == *shot))
+        heads().filter(move |shot| {
+            turn.is_none_or(|turn| turn == Some(spots[*shot].turn))
+                && first.is_none_or(|first| first == *shot)
+        })
+    }
+
+    fn n_heads(&self) -> usize {
+        self.heads.len() - self.n_made
     }
 
     fn least(&self, key: impl Fn(usize) -> usize) -> Option<usize> {
         self.allowed().min_by_key(|shot| key(*shot))
     }
 
-    fn make(&mut self, shot: usize) {
+    /// Makes a shot; those that may come next because of it.
+    fn make(&mut self, shot: usize) -> &[usize] {
         self.begun = true;
-        self.heads.retain(|head| *head != shot);
+        self.is_head[shot] = false;
+        self.n_made += 1;
+        if self.heads.len() < 2 * self.n_made {
+            self.heads.retain(|head| self.is_head[*head]);
+            self.n_made = 0;
+        }
+        let n_before = self.heads.len();
         for next in self.problem.all_above(shot).chain(self.pinned[shot]) {
             self.waits_for[next] -= 1;
             if self.waits_for[next] == 0 {
+                self.is_head[next] = true;
                 self.heads.push(next);
             }
         }
+        &self.heads[n_before..]
     }
 }
 
@@ -334,7 +365,7 @@ impl<'a> List<'a> {
             let wished = self.taste.first.filter(|first| self.open.allowed().any(|s| s == *first));
             return wished.or_else(|| self.open.least(|shot| shot));
         };
-        if MANY < self.open.heads.len()
+        if MANY < self.open.n_heads()
             && !self.problem.walls_in_turn
             && let Some(near) = self.near(last)
         {
@@ -348,9 +379,7 @@ impl<'a> List<'a> {
         let near = self.problem.near[last].iter().copied();
         let free = near.filter(|shot| {
             // A shot that was made is no head; its start is known to be past.
-            self.open.waits_for[*shot] == 0
-                && self.open.heads.contains(shot)
-                && self.ready[*shot] <= self.end + self.problem.times.idle
+            self.open.is_head[*shot] && self.ready[*shot] <= self.end + self.problem.times.idle
         });
         self.best(last, free)
     }
