@@ -34,6 +34,7 @@ mod stairs;
 mod tape;
 
 pub(crate) use findings::mark;
+pub(crate) use spaces::unprobed_sign;
 
 /// A part of the drawing that can be left out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -118,6 +118,7 @@ fn in_rows(
             });
         }
         kept.clear();
+        // Where one way is followed, which is enough nearly always, nothing needs to be put in order.
         if n_followed == 1 {
             let cheapest = longer.iter().min_by(|a, b| a.cost.total_cmp(&b.cost));
             kept.extend(cheapest.map(|step| (ways[step.before].with(*reading, *step), *step)));

@@ -11,7 +11,7 @@ use super::{
     hatch::{Slant, hatch},
 };
 use crate::{
-    drawing::{Item, Shape, Tag},
+    drawing::{At, Item, Shape, Tag},
     ink::Ink,
     text,
 };
@@ -60,7 +60,11 @@ fn unprobed(draft: &Draft<'_>, compartment: &Compartment) -> Option<Item> {
     let widest = draft.scale.size(compartment.clear_width) * 0.4;
     let half = (text::height(draft.manner.text) * 0.35).min(widest / 2.0);
     let foot = draft.scale.at(lowest).moved(0.0, -half * 0.8);
+    Some(unprobed_sign(foot, half).tagged(Tag::Compartment(compartment.id.0)))
+}
+
+/// The sign of a space that nobody has probed, half as wide as a length, standing on a place.
+pub(crate) fn unprobed_sign(foot: At, half: f64) -> Item {
     let corners = vec![foot.moved(-half, 0.0), foot.moved(half, 0.0), foot.moved(0.0, -half * 1.7)];
-    let sign = Item::new(Ink::Unprobed, Shape::Rings(vec![corners]));
-    Some(sign.tagged(Tag::Compartment(compartment.id.0)))
+    Item::new(Ink::Unprobed, Shape::Rings(vec![corners]))
 }

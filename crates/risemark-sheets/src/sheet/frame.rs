@@ -10,6 +10,7 @@ use super::{
 };
 use crate::{
     drawing::{Anchor, Area, At, Item, Shape},
+    elevation::unprobed_sign,
     ink::Ink,
     screen::{about_size, name},
     text::{self, Face},
@@ -173,9 +174,7 @@ fn foot(wanted: &Wanted<'_>, clear: Area) -> Vec<Item> {
 fn unprobed(end: At, language: Language) -> [Item; 2] {
     let said = words::NOT_PROBED.of(language);
     let foot = end.moved(-text::width(said, plain(), Face::Regular) - 3.2, 0.0);
-    let half = text::height(plain()) * 0.45;
-    let corners = vec![foot.moved(-half, 0.0), foot.moved(half, 0.0), foot.moved(0.0, -half * 1.7)];
-    let sign = Item::new(Ink::Unprobed, Shape::Rings(vec![corners]));
+    let sign = unprobed_sign(foot, text::height(plain()) * 0.45);
     [sign, Item::text(Ink::Text, (end, Anchor::End), plain(), said)]
 }
 
