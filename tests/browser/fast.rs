@@ -261,6 +261,10 @@ fn walls_are_put_in_order_by_dragging() -> Result<()> {
         page.driver().action_chain().drag_and_drop_element(&first, &second).perform().await?;
         page.wait_for_text_with("#walls > li:nth-child(2)", &was).await?;
         page.click("#undo").await?;
-        page.wait_for_text_with("#walls > li:first-child", &was).await
+        page.wait_for_text_with("#walls > li:first-child", &was).await?;
+        // Who removes walls by keys goes on from the next one, at the place where the list is.
+        page.click("#walls > li:nth-child(2) .actions button:last-child").await?;
+        let focused = "document.activeElement.matches('#walls > li:nth-child(2) .wall')";
+        page.wait_until("the focus on the next wall", focused).await
     })
 }

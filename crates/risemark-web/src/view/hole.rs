@@ -9,7 +9,7 @@ use risemark::{
     wording,
 };
 
-use super::{field::refused, reveal::focus_heading};
+use super::{field::refused, reveal::focus_next};
 use crate::{
     command::WallChange,
     edit::holes,
@@ -72,7 +72,7 @@ fn acts(session: Session, id: &str, hole: &Hole) -> AnyView {
             let done = change.map_or(Ok(()), |change| session.change_wall(&id, change));
             let refused = refused(done, session).err();
             if refused.is_none() {
-                focus_heading("hole-title");
+                focus_next(["#hole-title".to_owned()]);
             }
             message.set(refused.unwrap_or_default());
         };

@@ -4,7 +4,8 @@ use leptos::{ev, prelude::*};
 use risemark::finding::{Part, Place};
 use wasm_bindgen::JsCast;
 use web_sys::{
-    Element, HtmlDetailsElement, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition,
+    Element, FocusOptions, HtmlDetailsElement, HtmlElement, ScrollIntoViewOptions,
+    ScrollLogicalPosition,
 };
 
 use super::form::entry_id;
@@ -54,13 +55,16 @@ fn scroll_to(target: &Element) {
     target.scroll_into_view_with_scroll_into_view_options(&options);
 }
 
-/// Puts the focus on a heading once what was asked for is drawn: the button that asked may be gone by
-/// then, and what stands in its place must not answer the same key.
-pub fn focus_heading(id: &'static str) {
+/// Puts the focus on the first of some places that is there once what was asked for is drawn: the
+/// button that asked may be gone by then, and what stands in its place must not answer the same key.
+/// The page stays where it is under the hand.
+pub fn focus_next<const N: usize>(places: [String; N]) {
     request_animation_frame(move || {
-        let heading = document().get_element_by_id(id);
-        if let Some(heading) = heading.and_then(|heading| heading.dyn_into::<HtmlElement>().ok()) {
-            let _taken = heading.focus();
+        let found = places.iter().find_map(|place| document().query_selector(place).ok()?);
+        if let Some(next) = found.and_then(|found| found.dyn_into::<HtmlElement>().ok()) {
+            let options = FocusOptions::new();
+            options.set_prevent_scroll(true);
+            let _taken = next.focus_with_options(&options);
         }
     });
 }

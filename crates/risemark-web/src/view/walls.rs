@@ -12,7 +12,7 @@ use crate::{
     planner::PlannedWall,
     route::Route,
     session::Session,
-    view::{field::refused, later::Turns, reveal::focus_heading},
+    view::{field::refused, later::Turns, reveal::focus_next},
     words,
 };
 
@@ -126,7 +126,10 @@ impl List {
         let removes = matches!(command, Command::Walls(ListChange::Remove { .. }));
         let reason = refused(session.run(command), session).err();
         if removes && reason.is_none() {
-            focus_heading("walls-title");
+            // The wall that has moved up, or else the last one.
+            let row = |row: String| format!("#walls > li:{row} .wall");
+            let (same, last) = (row(format!("nth-child({})", idx + 1)), row("last-child".into()));
+            focus_next([same, last, "#walls-title".to_owned()]);
         }
         self.refused.set(reason.map(|reason| (idx, reason)));
     }
