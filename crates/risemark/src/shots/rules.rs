@@ -11,7 +11,10 @@ use crate::{
 /// The crew's times for a job; seconds of a kit follow from the flow.
 pub(super) fn crew(job: &Job, pour: &PourPlan) -> Crew {
     let set = &job.crew;
-    let split = pour.walls.iter().flat_map(|wall| &wall.holes).any(|hole| 1 < hole.shots.len());
+    let kit = kit(job, pour);
+    let outlasts = |time: &Time| kit.is_some_and(|kit| kit.lasts < *time);
+    let mut holes = pour.walls.iter().flat_map(|wall| &wall.holes);
+    let split = holes.any(|hole| 1 < hole.shots.len() || hole.shots.iter().any(outlasts));
     let setting = or(set.setting, &limits::SETTING);
     Crew {
         set_up: or(set.set_up, &limits::SET_UP),
@@ -23,7 +26,7 @@ pub(super) fn crew(job: &Job, pour: &PourPlan) -> Crew {
         idle_limit: or(set.idle_limit, &limits::IDLE_LIMIT),
         nozzle_change: or(set.nozzle_change, &limits::NOZZLE_CHANGE),
         nozzle_weight: or(set.nozzle_weight, &limits::NOZZLE_WEIGHT),
-        kit: kit(job, pour),
+        kit,
     }
 }
 
