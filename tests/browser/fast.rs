@@ -265,6 +265,12 @@ fn walls_are_put_in_order_by_dragging() -> Result<()> {
         // Who removes walls by keys goes on from the next one, at the place where the list is.
         page.click("#walls > li:nth-child(2) .actions button:last-child").await?;
         let focused = "document.activeElement.matches('#walls > li:nth-child(2) .wall')";
-        page.wait_until("the focus on the next wall", focused).await
+        page.wait_until("the focus on the next wall", focused).await?;
+        // And who moves one goes on moving it, as far as it goes.
+        let moved = page.wait_for("#walls > li:first-child .wall").await?.text().await?;
+        page.click("#walls > li:first-child .later").await?;
+        page.wait_for_text_with("#walls > li:nth-child(2)", &moved).await?;
+        let focused = "document.activeElement.matches('#walls > li:nth-child(2) .later')";
+        page.wait_until("the focus on the button that moved it", focused).await
     })
 }

@@ -4,7 +4,11 @@
 //! A wall is planned quickly first, near its earlier plan; the best lines come from a search beside
 //! the screen ([`crate::search`]) and are put in place once they are known.
 
-use std::sync::{Arc, OnceLock};
+use std::{
+    cell::LazyCell,
+    collections::BTreeMap,
+    sync::{Arc, OnceLock},
+};
 
 use risemark::{
     drilling::{Earlier, Effort},
@@ -40,22 +44,42 @@ pub struct PlannedWall {
     pub extent: Rect,
     /// Counts the plans that were begun, so that no two of them bear one number.
     pub edition: usize,
-    /// Whether the best lines are known.
-    pub is_best: bool,
+    /// The best lines, once they are known.
+    best: Option<Arc<Found>>,
     plan: Arc<OnceLock<Arc<WallPlan>>>,
-    quick: Arc<Quick>,
+    begins: Arc<Begins>,
 }
 
-/// What a quick plan is made of when it is asked for.
+/// What a plan is made of when it is asked for.
 #[derive(Debug)]
-struct Quick {
+struct Begins {
     settings: Arc<Job>,
     rules: Arc<Rules>,
     wall: Arc<Wall>,
     /// The position of the wall in the job.
     idx: usize,
-    /// What the earlier plan came to.
-    near: Option<Before>,
+    known: Known,
+}
+
+/// What is known of a wall before it is planned.
+#[derive(Debug)]
+enum Known {
+    /// Nothing.
+    Nothing,
+    /// What an earlier plan of it came to.
+    Near(Before),
+    /// The best lines.
+    Best(Arc<Found>),
+}
+
+impl Known {
+    fn effort(&self) -> Effort<'_> {
+        match self {
+            Self::Nothing => Effort::Quick,
+            Self::Near(before) => before.effort(),
+            Self::Best(found) => found.effort(),
+        }
+    }
 }
 
 /// What a plan came to that a later one may keep.
@@ -68,6 +92,10 @@ struct Before {
 impl Before {
     fn of(plan: &WallPlan) -> Self {
         Self { lines: plan.drill.snap_lines.clone(), places: plan.drill.places().collect() }
+    }
+
+    fn found(found: &Found) -> Self {
+        Self { lines: found.lines.clone(), places: found.places.clone() }
     }
 
     fn effort(&self) -> Effort<'_> {
@@ -105,10 +133,14 @@ impl PlannedWall {
     /// The plan, which is made when it is asked for the first time.
     pub fn plan(&self) -> &Arc<WallPlan> {
         self.plan.get_or_init(|| {
-            let Quick { settings, rules, wall, idx, near } = &*self.quick;
-            let effort = near.as_ref().map_or(Effort::Quick, Before::effort);
-            Arc::new(plan_one(settings, (*idx, wall), rules, effort))
+            let Begins { settings, rules, wall, idx, known } = &*self.begins;
+            Arc::new(plan_one(settings, (*idx, wall), rules, known.effort()))
         })
+    }
+
+    /// Whether the best lines are known.
+    pub fn is_best(&self) -> bool {
+        self.best.is_some()
     }
 
     /// The plan, if it was asked for already.
@@ -117,16 +149,20 @@ impl PlannedWall {
     }
 
     /// What a later plan may keep.
-    fn before(&self) -> Option<Before> {
-        let known = self.known().map(|plan| Before::of(plan));
-        known.or_else(|| self.quick.near.clone())
+    fn before(&self) -> Known {
+        match (self.known(), &self.begins.known) {
+            (Some(plan), _) => Known::Near(Before::of(plan)),
+            (None, Known::Nothing) => Known::Nothing,
+            (None, Known::Near(before)) => Known::Near(before.clone()),
+            (None, Known::Best(found)) => Known::Near(Before::found(found)),
+        }
     }
 }
 
 impl PartialEq for Planned {
     fn eq(&self, other: &Self) -> bool {
         let best =
-            |planned: &Self| planned.walls.iter().map(|wall| wall.is_best).collect::<Vec<_>>();
+            |planned: &Self| planned.walls.iter().map(PlannedWall::is_best).collect::<Vec<_>>();
         self.settings == other.settings && self.walls == other.walls && best(self) == best(other)
     }
 }
@@ -141,39 +177,42 @@ impl Planned {
             || (Arc::new(settings), Arc::new(Rules::of(job))),
             |earlier| (Arc::clone(&earlier.settings), Arc::clone(&earlier.rules)),
         );
-        let known = earlier.map_or(&[][..], |earlier| &earlier.walls);
-        let mut quick = |idx: usize, wall: Arc<Wall>, near: Option<Before>| {
+        let earlier = earlier.map_or(&[][..], |earlier| &earlier.walls);
+        let by_id = LazyCell::new(|| {
+            earlier.iter().map(|planned| (&planned.wall.id, planned)).collect::<BTreeMap<_, _>>()
+        });
+        let mut begin = |idx: usize, wall: Arc<Wall>, known: Known| {
             n_planned += 1;
             let extent = extent(&wall);
             let (settings, rules) = (Arc::clone(&settings), Arc::clone(&rules));
-            let quick = Arc::new(Quick { settings, rules, wall: Arc::clone(&wall), idx, near });
+            let best = if let Known::Best(found) = &known { Some(Arc::clone(found)) } else { None };
+            let begins = Begins { settings, rules, wall: Arc::clone(&wall), idx, known };
             let (plan, edition) = (Arc::default(), n_planned);
-            PlannedWall { wall, extent, edition, is_best: false, plan, quick }
-        };
-        let best = |planned: PlannedWall, found: &Found| {
-            let Quick { settings, rules, wall, idx, .. } = &*planned.quick;
-            let plan = Arc::new(plan_one(settings, (*idx, wall), rules, found.effort()));
-            PlannedWall { plan: Arc::new(plan.into()), is_best: true, ..planned }
+            PlannedWall { wall, extent, edition, best, plan, begins: Arc::new(begins) }
         };
         let walls = job.walls.iter().enumerate().map(|(idx, wall)| {
-            // A plan names its wall by its position too, so it holds only there.
-            let before = known.get(idx).filter(|before| before.wall.id == wall.id);
+            let here = earlier.get(idx).filter(|before| before.wall.id == wall.id);
+            let before = here.or_else(|| by_id.get(&wall.id).copied());
             let same = before.filter(|before| *before.wall == *wall);
-            let better = found.filter(|found| *found.wall == *wall);
-            match (same, better) {
-                (Some(same), None) => same.clone(),
-                (Some(same), Some(_)) if same.is_best => same.clone(),
-                (Some(same), Some(found)) => {
-                    let best = best(quick(idx, Arc::clone(&same.wall), None), found);
-                    // What was the best already stays, and nothing is drawn anew.
-                    let is_same = same.known() == Some(best.plan());
-                    if is_same { PlannedWall { is_best: true, ..same.clone() } } else { best }
+            let best = same.and_then(|same| same.best.clone()).or_else(|| {
+                found.filter(|found| *found.wall == *wall).map(|found| Arc::new(found.clone()))
+            });
+            // A plan names its wall by its position too, so it holds only there.
+            let stays = same.filter(|_| here.is_some());
+            if let Some(stays) = stays.filter(|stays| stays.is_best() == best.is_some()) {
+                return stays.clone();
+            }
+            let wall = same.map_or_else(|| Arc::new(wall.clone()), |same| Arc::clone(&same.wall));
+            let Some(best) = best else {
+                return begin(idx, wall, before.map_or(Known::Nothing, PlannedWall::before));
+            };
+            let planned = begin(idx, wall, Known::Best(Arc::clone(&best)));
+            match stays {
+                // What was the best already stays, and nothing is drawn anew.
+                Some(stays) if stays.known() == Some(planned.plan()) => {
+                    PlannedWall { best: Some(best), ..stays.clone() }
                 }
-                (None, Some(found)) => best(quick(idx, Arc::new(wall.clone()), None), found),
-                (None, None) => {
-                    let near = before.and_then(PlannedWall::before);
-                    quick(idx, Arc::new(wall.clone()), near)
-                }
+                _ => planned,
             }
         });
         let walls = walls.collect();
@@ -182,14 +221,14 @@ impl Planned {
 
     /// The wall to search next: the one that is looked at, else the first that was planned quickly.
     pub fn to_search(&self, looked_at: Option<&str>) -> Option<&PlannedWall> {
-        let mut open = self.walls.iter().filter(|planned| !planned.is_best);
+        let mut open = self.walls.iter().filter(|planned| !planned.is_best());
         let first = open.clone().next();
         open.find(|planned| Some(planned.wall.id.as_str()) == looked_at).or(first)
     }
 
     /// Whether better lines are still to come for some wall of a job that is searched to its end.
     pub fn awaits_lines(&self) -> bool {
-        self.walls.len() <= EAGER && self.walls.iter().any(|planned| !planned.is_best)
+        self.walls.len() <= EAGER && self.walls.iter().any(|planned| !planned.is_best())
     }
 
     /// The wall that bears an id, with its plan.
@@ -283,7 +322,9 @@ mod tests {
                 _ => job.year_built = None,
             }
             planned = Planned::of(&job, Some(&planned), None);
+            let is_moved = matches!(step, 1 | 2);
             while let Some(open) = planned.to_search(None) {
+                assert!(!is_moved, "what is known of a wall moves with it");
                 assert!(planned.awaits_lines(), "{} is open", open.wall.id);
                 let alone = Job { walls: vec![(*open.wall).clone()], ..job.clone() };
                 let drill = plan(&alone).walls.remove(0).drill;

@@ -72,7 +72,7 @@ fn acts(session: Session, id: &str, hole: &Hole) -> AnyView {
             let done = change.map_or(Ok(()), |change| session.change_wall(&id, change));
             let refused = refused(done, session).err();
             if refused.is_none() {
-                focus_next(["#hole-title".to_owned()]);
+                focus_next(vec!["#hole-title".to_owned()]);
             }
             message.set(refused.unwrap_or_default());
         };

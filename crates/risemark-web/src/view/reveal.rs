@@ -58,7 +58,7 @@ fn scroll_to(target: &Element) {
 /// Puts the focus on the first of some places that is there once what was asked for is drawn: the
 /// button that asked may be gone by then, and what stands in its place must not answer the same key.
 /// The page stays where it is under the hand.
-pub fn focus_next<const N: usize>(places: [String; N]) {
+pub fn focus_next(places: Vec<String>) {
     request_animation_frame(move || {
         let found = places.iter().find_map(|place| document().query_selector(place).ok()?);
         if let Some(next) = found.and_then(|found| found.dyn_into::<HtmlElement>().ok()) {

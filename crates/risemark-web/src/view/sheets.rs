@@ -144,7 +144,7 @@ fn sets(
 
 /// The best plan of a wall: paper waits for no search.
 fn best(job: &Job, rules: &Rules, planned: &PlannedWall, earlier: Option<&Set>) -> Arc<WallPlan> {
-    if planned.is_best {
+    if planned.is_best() {
         return Arc::clone(planned.plan());
     }
     earlier.map_or_else(

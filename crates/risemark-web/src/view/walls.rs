@@ -123,13 +123,21 @@ struct List {
 impl List {
     /// Does something with the wall at a position, or says there why not.
     fn run(self, session: Session, idx: usize, command: Command) {
-        let removes = matches!(command, Command::Walls(ListChange::Remove { .. }));
+        let row = |at: usize, part: &str| format!("#walls > li:nth-child({}) {part}", at + 1);
+        let next = match command {
+            // The wall that has moved up.
+            Command::Walls(ListChange::Remove { at }) => vec![row(at, ".wall")],
+            // The wall itself, ready to be moved on.
+            Command::Walls(ListChange::Move { from, to }) => {
+                let again = if to < from { ".earlier:enabled" } else { ".later:enabled" };
+                vec![row(to, again), row(to, ".wall")]
+            }
+            _ => Vec::new(),
+        };
         let reason = refused(session.run(command), session).err();
-        if removes && reason.is_none() {
-            // The wall that has moved up, or else the last one.
-            let row = |row: String| format!("#walls > li:{row} .wall");
-            let (same, last) = (row(format!("nth-child({})", idx + 1)), row("last-child".into()));
-            focus_next([same, last, "#walls-title".to_owned()]);
+        if reason.is_none() && !next.is_empty() {
+            let or_else = ["#walls > li:last-child .wall".to_owned(), "#walls-title".to_owned()];
+            focus_next(next.into_iter().chain(or_else).collect());
         }
         self.refused.set(reason.map(|reason| (idx, reason)));
     }
@@ -213,9 +221,9 @@ fn facts_and_actions(
         <div class="actions">
             <button type="button" aria-label=action(words::COPY.text()) on:click=move |_| insert(false)>{words::COPY.text()}</button>
             <button type="button" aria-label=action(words::MIRROR.text()) on:click=move |_| mirror(true)>{words::MIRROR.text()}</button>
-            <button type="button" aria-label=action(words::EARLIER.text()) disabled=idx == 0
+            <button type="button" class="earlier" aria-label=action(words::EARLIER.text()) disabled=idx == 0
                 on:click=move |_| shift(idx.saturating_sub(1))>{words::EARLIER.text()}</button>
-            <button type="button" aria-label=action(words::LATER.text()) disabled=move || idx + 1 == list.n_walls.get()
+            <button type="button" class="later" aria-label=action(words::LATER.text()) disabled=move || idx + 1 == list.n_walls.get()
                 on:click=move |_| shift(idx + 1)>{words::LATER.text()}</button>
             <button type="button" aria-label=action(words::REMOVE.text())
                 on:click=move |_| run(Command::Walls(ListChange::Remove { at: idx }))>{words::REMOVE.text()}</button>
