@@ -324,6 +324,7 @@ export interface RuleReport {
   wide_bay_mm: number;
   tip_mm: number;
   brick_reach_mm: number;
+  brick_top_reach_mm: number;
   spacing: { from_depth_mm: number; includes_from_depth: boolean; most_mm: number; preferred_mm: number }[];
   listed: { name: string; value: string; origin: string }[];
 }

@@ -78,7 +78,8 @@ pub struct RuleSettings {
     #[serde(with = "mm::optional", default, skip_serializing_if = "Option::is_none")]
     #[schemars(with = "f64", extend("limit" = "top clearance"))]
     pub top_clearance: Option<Length>,
-    /// The top hole lies at most this far below the highest corner of its compartment.
+    /// The top hole lies at most this far below the highest corner of its compartment. Unset it is not
+    /// asked of an air space of brick, where foam rises as far as it reaches.
     #[serde(with = "mm::optional", default, skip_serializing_if = "Option::is_none")]
     #[schemars(with = "f64", extend("limit" = "top reach"))]
     pub top_reach: Option<Length>,

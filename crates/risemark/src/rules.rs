@@ -4,7 +4,7 @@ use crate::{
     job::Job,
     language::{Text, text},
     limits::{self, Bounds, Limit, Origin, SPACING, SpacingRow},
-    quantity::{Angle, Length, Units, degrees},
+    quantity::{Angle, Length, Units, degrees, shorter},
 };
 
 /// Every rule that decides where holes go.
@@ -30,6 +30,9 @@ pub struct Rules {
     pub tip: Length,
     /// How far foam reaches from a hole in the air space of a brick wall.
     pub brick_reach: Length,
+    /// The top row of an air space lies at most this far below its top: foam rises over it as far as it
+    /// reaches to the sides, unless the user has set how far it rises.
+    pub brick_top_reach: Length,
     /// Vertical distances by cavity depth, shallow to deep.
     pub spacing: [SpacingRow; 4],
     /// Each rule by its name, with its origin.
@@ -67,17 +70,27 @@ impl Rules {
             Units::Metric => &limits::METRIC_MARKING_STEP,
         };
         let mut list = Listing::default();
+        let bit = list.length(&limits::BIT, set.bit);
+        let angle = list.angle(&limits::ANGLE, set.angle);
+        let marking_step = list.length(step, set.marking_step);
+        let side_clearance = list.length(&limits::SIDE_CLEARANCE, set.side_clearance);
+        let top_clearance = list.length(&limits::TOP_CLEARANCE, set.top_clearance);
+        let top_reach = list.length(&limits::TOP_REACH, set.top_reach);
+        let wide_bay = list.length(&limits::WIDE_BAY, set.wide_bay);
+        let tip = list.length(&limits::TIP, set.tip);
+        let brick_reach = list.length(&limits::BRICK_REACH, set.brick_reach);
         Self {
             units: job.units,
-            bit: list.length(&limits::BIT, set.bit),
-            angle: list.angle(&limits::ANGLE, set.angle),
-            marking_step: list.length(step, set.marking_step),
-            side_clearance: list.length(&limits::SIDE_CLEARANCE, set.side_clearance),
-            top_clearance: list.length(&limits::TOP_CLEARANCE, set.top_clearance),
-            top_reach: list.length(&limits::TOP_REACH, set.top_reach),
-            wide_bay: list.length(&limits::WIDE_BAY, set.wide_bay),
-            tip: list.length(&limits::TIP, set.tip),
-            brick_reach: list.length(&limits::BRICK_REACH, set.brick_reach),
+            bit,
+            angle,
+            marking_step,
+            side_clearance,
+            top_clearance,
+            top_reach,
+            wide_bay,
+            tip,
+            brick_reach,
+            brick_top_reach: set.top_reach.map_or(brick_reach, |set| shorter(set, brick_reach)),
             spacing: list.spacing(),
             listed: list.lines,
         }

@@ -72,7 +72,7 @@ pub struct RuleReport {
     /// The top hole stays at least this far below the top of its compartment.
     #[schemars(with = "f64")]
     pub top_clearance_mm: Number,
-    /// The top hole lies at most this far below the highest corner of its compartment.
+    /// The top hole of a bay lies at most this far below the highest corner of its compartment.
     #[schemars(with = "f64")]
     pub top_reach_mm: Number,
     /// A bay wider than this gets more than one column of holes.
@@ -84,6 +84,10 @@ pub struct RuleReport {
     /// How far foam reaches from a hole in the air space of a brick wall.
     #[schemars(with = "f64")]
     pub brick_reach_mm: Number,
+    /// The top row of an air space of brick lies at most this far below its top: its reach, or the top
+    /// reach where the user has set one.
+    #[schemars(with = "f64")]
+    pub brick_top_reach_mm: Number,
     /// Vertical distances by cavity depth, shallow to deep.
     pub spacing: Vec<SpacingReport>,
     /// Every rule in words with its origin.
@@ -374,6 +378,7 @@ fn rules(plan: &Plan) -> RuleReport {
         wide_bay_mm: mm::number(rules.wide_bay),
         tip_mm: mm::number(rules.tip),
         brick_reach_mm: mm::number(rules.brick_reach),
+        brick_top_reach_mm: mm::number(rules.brick_top_reach),
         spacing: spacing.collect(),
         listed: listed.collect(),
     }

@@ -1,7 +1,7 @@
 //! The fewest holes from which foam reaches every place of an air space.
 
 use crate::drilling::brick::{
-    demands::{self, Demand, Plumb},
+    demands::{self, Demand},
     fitted::lattices,
     plane::{Mark, Plane, Spot},
     search::{Score, Search},
@@ -22,8 +22,12 @@ pub(super) struct Cover {
 /// holds, but for what lies beside the `missed`. With no `rounds` holes stay near a regular layout;
 /// more of them look for fewer holes, then for fewer rows, in the same way each time.
 pub(super) fn cover(plane: &Plane, rounds: usize) -> Cover {
-    let asked = Asked::of(plane);
-    let starts = worth_trying(plane, if rounds == 0 { 1 } else { STARTS });
+    let asked = demands::places(plane, pitch(plane));
+    let mut starts = worth_trying(plane, if rounds == 0 { 1 } else { STARTS });
+    if !plane.liked.is_empty() {
+        // What is liked costs no hole: so it begins with what there is without it.
+        starts.push(cover(&Plane { liked: Vec::new(), ..plane.clone() }, rounds).marks);
+    }
     let thinned = |start: Vec<Mark>| {
         let mut search = begun(plane, &asked, &start);
         search.thin();
@@ -45,28 +49,20 @@ pub(super) fn near(plane: &Plane, earlier: &[Mark]) -> Cover {
     if start.is_empty() {
         return cover(plane, 0);
     }
-    let asked = Asked::of(plane);
+    let asked = demands::places(plane, pitch(plane));
     let mut search = begun(plane, &asked, &start);
     search.drop_needless();
     Cover { marks: search.marks(), missed: search.missed().to_vec() }
 }
 
-/// What is asked of every cover of an air space.
-struct Asked {
-    places: Vec<Demand>,
-    plumb: Plumb,
+/// How far apart places are asked for at first.
+fn pitch(plane: &Plane) -> i64 {
+    (plane.reach / 4).max(1)
 }
 
-impl Asked {
-    fn of(plane: &Plane) -> Self {
-        let pitch = (plane.reach / 4).max(1);
-        Self { places: demands::places(plane, pitch), plumb: demands::plumb(plane, pitch) }
-    }
-}
-
-fn begun<'a>(plane: &'a Plane, asked: &'a Asked, start: &[Mark]) -> Search<'a> {
+fn begun<'a>(plane: &'a Plane, asked: &[Demand], start: &[Mark]) -> Search<'a> {
     let candidates = candidates(plane, start);
-    let mut search = Search::new(plane, &asked.plumb, asked.places.clone(), (start, candidates));
+    let mut search = Search::new(plane, pitch(plane), asked.to_vec(), (start, candidates));
     search.complete();
     search
 }
@@ -74,8 +70,8 @@ fn begun<'a>(plane: &'a Plane, asked: &'a Asked, start: &[Mark]) -> Search<'a> {
 /// The cover of marks that a search has found before; nothing where they do not cover all by themselves.
 pub(super) fn known(plane: &Plane, mut marks: Vec<Mark>) -> Option<Cover> {
     crate::order::sort(&mut marks);
-    let Asked { places, plumb } = Asked::of(plane);
-    let mut search = Search::new(plane, &plumb, places, (&marks, marks.clone()));
+    let asked = demands::places(plane, pitch(plane));
+    let mut search = Search::new(plane, pitch(plane), asked, (&marks, marks.clone()));
     search.complete();
     let is_whole = search.missed().is_empty() && search.marks() == marks;
     is_whole.then(|| Cover { marks, missed: Vec::new() })

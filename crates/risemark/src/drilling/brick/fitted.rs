@@ -5,7 +5,7 @@
 //! apart, rows that are not `2 e`.
 
 use crate::{
-    drilling::brick::plane::{Mark, Plane, root},
+    drilling::brick::plane::{Mark, Plane, microns, root},
     quantity::{from_whole, to_whole},
 };
 
@@ -32,12 +32,13 @@ enum Shift {
     Half,
 }
 
-/// How far lines may lie from the two ends and from each other.
+/// How far lines may lie from the two ends and from each other, and how far from the last end at least.
 #[derive(Debug, Clone, Copy)]
 struct Room {
     first: i64,
     between: i64,
     last: i64,
+    clearance: i64,
 }
 
 /// The lattices that cover the rectangle around an air space, those with the fewest holes first.
@@ -99,27 +100,14 @@ fn one(
     shift: Shift,
     way: Way,
 ) -> Option<Lattice> {
-    let reach = plane.reach;
     let pitch = along / n;
-    let band = root(reach * reach - (pitch + 1) * (pitch + 1) / 4);
-    let between = match shift {
-        Shift::Half => reach + band,
-        Shift::None => 2 * band,
-    };
-    let mut room = Room { first: band, between, last: band };
-    let mut clearance = 0;
-    if let (Some(rise), Way::Level) = (plane.rise, way) {
-        room.first = room.first.min(rise.most);
-        room.between = room.between.min(rise.most);
-        room.last = room.last.min(rise.top_reach);
-        clearance = rise.top_clearance;
-    }
-    if room.between <= 0 || room.last < clearance {
-        return None;
-    }
+    let room = room(plane, pitch, shift, way)?;
     let rest = (across - room.first - room.last).max(0);
     let n_lines = 1 + (rest + room.between - 1) / room.between;
-    let lines = spread(room, across, n_lines, clearance);
+    // Marks move holes of a line apart by a step at most: the ends get what that takes if there is room.
+    let on_marks = self::room(plane, pitch + microns(plane.step), shift, way);
+    let on_marks = on_marks.filter(|room| across <= room.whole(n_lines));
+    let lines = on_marks.unwrap_or(room).spread(across, n_lines);
     let places = |line: usize| match shift {
         Shift::Half if line % 2 == 1 => (0..=n).map(|idx| along * idx / n).collect(),
         Shift::Half | Shift::None => (0..n).map(|idx| along * (2 * idx + 1) / (2 * n)).collect(),
@@ -130,12 +118,41 @@ fn one(
     Some(Lattice { n_holes, lines, way })
 }
 
-/// Lines at even shares of the room that there is.
-fn spread(room: Room, across: i64, n_lines: i64, clearance: i64) -> Vec<i64> {
-    let whole = room.first + room.between * (n_lines - 1) + room.last;
-    let share = from_whole(across) / from_whole(whole.max(1));
-    let scaled = |part: i64| to_whole((from_whole(part) * share).round());
-    let last = across - scaled(room.last).max(clearance);
-    let at = |idx| (scaled(room.first + room.between * idx)).min(last);
-    (0..n_lines).map(at).collect()
+/// The room of lines whose holes lie at a distance from each other; none where no line fits.
+fn room(plane: &Plane, pitch: i64, shift: Shift, way: Way) -> Option<Room> {
+    let reach = plane.reach;
+    let band = root(reach * reach - (pitch + 1) * (pitch + 1) / 4);
+    let between = match shift {
+        Shift::Half => reach + band,
+        Shift::None => 2 * band,
+    };
+    let mut room = Room { first: band, between, last: band, clearance: 0 };
+    match (plane.rise, way) {
+        (Some(rise), Way::Level) => {
+            room.first = room.first.min(rise.most);
+            room.between = room.between.min(rise.most);
+            room.last = room.last.min(rise.top_reach);
+            room.clearance = rise.top_clearance;
+        }
+        // On some plumb lines one line of holes counts alone.
+        (Some(rise), Way::Plumb) if rise.most.min(2 * rise.top_reach) < pitch => return None,
+        (Some(_) | None, _) => {}
+    }
+    (0 < room.between && room.clearance <= room.last).then_some(room)
+}
+
+impl Room {
+    /// The most that so many lines can take.
+    fn whole(self, n_lines: i64) -> i64 {
+        self.first + self.between * (n_lines - 1) + self.last
+    }
+
+    /// Lines at even shares of the room that there is.
+    fn spread(self, across: i64, n_lines: i64) -> Vec<i64> {
+        let share = from_whole(across) / from_whole(self.whole(n_lines).max(1));
+        let scaled = |part: i64| to_whole((from_whole(part) * share).round());
+        let last = across - scaled(self.last).max(self.clearance);
+        let at = |idx| (scaled(self.first + self.between * idx)).min(last);
+        (0..n_lines).map(at).collect()
+    }
 }

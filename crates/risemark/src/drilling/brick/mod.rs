@@ -10,6 +10,7 @@ mod gaps;
 mod given;
 mod joints;
 mod plane;
+mod plumb;
 mod room;
 mod search;
 #[cfg(test)]
@@ -34,7 +35,7 @@ use given::{GivenHole, given, is_in, leave_out};
 use plane::{Mark, Plane, Rise, Spot, length, microns};
 use room::Room;
 
-/// Looks for fewer holes so often; a wall of 40 ft then takes about a tenth of a second.
+/// Looks for fewer holes so often; a wall of 40 ft then takes a tenth to a third of a second.
 const ROUNDS: usize = 1000;
 
 /// One compartment with its holes.
@@ -119,7 +120,7 @@ fn plane(ground: &Ground<'_>, idx: usize, wishes: &Drilling, given: &[GivenHole]
         Polygon { outer: ring(&polygon.outer), inner: polygon.inner.iter().map(ring).collect() };
     let rise = rules.spacing_at(compartment.depth).map(|row| Rise {
         most: microns(row.most),
-        top_reach: microns(rules.top_reach),
+        top_reach: microns(rules.brick_top_reach),
         top_clearance: microns(rules.top_clearance),
     });
     let rows = joints::rows(ground, near);

@@ -42,7 +42,7 @@ pub(super) struct Rise {
 }
 
 /// What is to be covered, and where holes may be.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Plane {
     /// The air space, across from the datum end, its corners on whole micrometres.
     pub(super) area: Polygon,
@@ -145,6 +145,11 @@ impl Plane {
     pub(super) fn stretches(&self, y: i64) -> impl Iterator<Item = (i64, i64)> {
         let stretches = self.area.across(length(y)).into_iter();
         stretches.map(|Span { from, to }| (microns(from), microns(to)))
+    }
+
+    /// Whether an edge of the air space is neither level nor plumb.
+    pub(super) fn is_raked(&self) -> bool {
+        self.area.edges().any(|(a, b)| a.x != b.x && a.y != b.y)
     }
 
     /// The corners of the air space.

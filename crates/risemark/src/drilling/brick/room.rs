@@ -1,9 +1,10 @@
 //! What one hole of an air space serves, and how far it may move.
 
 use crate::drilling::brick::{
-    demands::{self, Plumb, TooFar},
+    demands,
     gaps::{SLACK, gaps},
     plane::{Mark, Plane, Spot, root},
+    plumb::{self, TooFar},
 };
 
 /// The holes of an air space, each to be looked at.
@@ -11,7 +12,6 @@ pub(super) struct Room<'a> {
     plane: &'a Plane,
     /// From the bottom up, each row from the datum end.
     holes: Vec<Spot>,
-    plumb: Plumb,
     is_whole: bool,
     /// For each hole the square of the distance to the farthest place that no other hole reaches.
     farthest: Vec<i64>,
@@ -33,8 +33,7 @@ impl<'a> Room<'a> {
                 farthest[idx] = farthest[idx].max(squared);
             }
         }
-        let plumb = demands::plumb(plane, plane.reach / 4);
-        Self { plane, holes, plumb, is_whole, farthest }
+        Self { plane, holes, is_whole, farthest }
     }
 
     /// The distance to the farthest place, about, that no other hole reaches.
@@ -62,7 +61,7 @@ impl<'a> Room<'a> {
     /// The first vertical distance that is longer than the rule lets it be.
     pub(super) fn too_far(&self) -> Option<TooFar> {
         let [left, right, ..] = self.plane.bounds();
-        self.plumb.too_far(self.plane.rise?, &self.holes, (left, right - left))
+        plumb::too_far(self.plane, &self.holes, (left, right)).next()
     }
 
     /// A place that no hole reaches.
@@ -122,7 +121,7 @@ impl<'a> Room<'a> {
         crate::order::sort(&mut holes);
         let within = [old.x - reach, old.x + reach, old.y - reach, old.y + reach];
         gaps(self.plane, &holes, within).is_empty()
-            && self.plane.rise.is_none_or(|rise| self.plumb.keeps(rise, &holes, (old.x, reach)))
+            && plumb::too_far(self.plane, &holes, (old.x - reach, old.x + reach)).next().is_none()
     }
 
     fn is_beside(&self, hole: Spot, spot: Spot) -> bool {

@@ -4,9 +4,10 @@ use std::{cmp::Reverse, collections::BinaryHeap};
 
 use crate::{
     drilling::brick::{
-        demands::{Demand, Plumb},
+        demands::Demand,
         gaps::gaps,
         plane::{Mark, Plane, Spot},
+        plumb,
     },
     random::Random,
 };
@@ -41,7 +42,8 @@ enum Answer {
 #[derive(Debug)]
 pub(super) struct Search<'a> {
     plane: &'a Plane,
-    plumb: &'a Plumb,
+    /// How far apart the plumb lines lie on which rows are asked for at first.
+    pitch: i64,
     random: Random,
     /// Demands for places; those of the rows are made anew with the rows.
     wanted: Vec<Demand>,
@@ -66,13 +68,13 @@ impl<'a> Search<'a> {
     /// A search that begins with holes and may use places on certain heights.
     pub(super) fn new(
         plane: &'a Plane,
-        plumb: &'a Plumb,
+        pitch: i64,
         wanted: Vec<Demand>,
         (start, places): (&[Mark], Vec<Mark>),
     ) -> Self {
         let mut search = Self {
             plane,
-            plumb,
+            pitch,
             random: Random::new(SEED),
             wanted,
             missed: Vec::new(),
@@ -226,16 +228,19 @@ impl<'a> Search<'a> {
     fn ask(&mut self, within: [i64; 4]) -> Answer {
         let chosen = self.chosen.iter().map(|&place| self.board.spots[place]);
         let holes: Vec<Spot> = chosen.chain(self.plane.given.iter().copied()).collect();
+        let [left, right, ..] = within;
+        let gaps = gaps(self.plane, &holes, within).into_iter();
+        let places = gaps.map(|gap| Demand::place(self.plane, gap));
+        let rows = plumb::too_far(self.plane, &holes, (left, right)).map(|far| far.demand);
         let mut answer = Answer::Covered;
-        for gap in gaps(self.plane, &holes, within) {
-            if self.missed.contains(&gap) {
+        for demand in places.chain(rows) {
+            if self.missed.contains(&demand.spot) {
                 continue;
             }
             answer = Answer::Open;
-            let demand = Demand::place(self.plane, gap);
             if !self.board.can_meet(&demand) {
                 let Some(mark) = demand.best_mark(self.plane) else {
-                    self.missed.push(gap);
+                    self.missed.push(demand.spot);
                     continue;
                 };
                 self.wanted.push(demand);
@@ -294,8 +299,8 @@ impl<'a> Search<'a> {
         heights.extend(self.plane.given.iter().map(|hole| hole.y));
         crate::order::sort(&mut heights);
         heights.dedup();
-        let rise = self.plane.rise.map(|rise| self.plumb.demands(rise, &heights));
-        let all = self.wanted.iter().copied().chain(rise.into_iter().flatten());
+        let rows = plumb::demands(self.plane, self.pitch, &heights);
+        let all = self.wanted.iter().copied().chain(rows);
         // What a given hole meets needs no other.
         all.filter(|demand| !self.plane.given.iter().any(|hole| demand.is_met_by(*hole))).collect()
     }
