@@ -52,7 +52,7 @@ impl GunJob {
                 let n =
                     if below(&mut random, 4) == 0 { 1 + below(&mut random, rows) } else { rows };
                 let share = 0.5 + random.share();
-                let mut after = None;
+                let mut after = Vec::new();
                 for row in 0..n.min(wanted - shots.len()) {
                     let duration = (spray * share * (0.8 + 0.4 * random.share())).round().max(3.0);
                     shots.push(Shot {
@@ -62,7 +62,7 @@ impl GunJob {
                         duration: seconds(duration),
                         after,
                     });
-                    after = Some(shots.len() - 1);
+                    after = vec![shots.len() - 1];
                 }
             }
         }
@@ -75,6 +75,21 @@ impl GunJob {
     #[must_use]
     pub fn with_kits(mut self, lasts: f64, change: f64) -> Self {
         self.crew.kit = Some(Kit { lasts: seconds(lasts), change: seconds(change) });
+        self
+    }
+
+    /// The same job in bays of several columns: shots wait for the next lower one to the left as well.
+    #[must_use]
+    pub fn woven(mut self) -> Self {
+        let before = self.shots.clone();
+        for shot in &mut self.shots {
+            let Some(&below) = shot.after.first() else { continue };
+            let is_beside = |other: &usize| {
+                let (other, below) = (&before[*other], &before[below]);
+                other.wall == below.wall && other.up == below.up && other.across < below.across
+            };
+            shot.after.extend((0..below).rev().find(is_beside));
+        }
         self
     }
 
@@ -104,7 +119,7 @@ impl GunJob {
         let (mut end, mut n_nozzles, mut sprayed) = (0.0, 0, 0.0);
         for (at, (&shot, &start)) in found.order.iter().zip(&found.starts).enumerate() {
             let spray = self.shots[shot].duration.value;
-            if let Some(below) = self.shots[shot].after {
+            for &below in &self.shots[shot].after {
                 let Some(set) = end_of[below] else {
                     return Err(format!("shot {shot} before {below} under it"));
                 };
@@ -152,7 +167,7 @@ impl GunJob {
             return;
         }
         for shot in 0..self.shots.len() {
-            let free = self.shots[shot].after.is_none_or(|below| order.contains(&below));
+            let free = self.shots[shot].after.iter().all(|below| order.contains(below));
             if free && !order.contains(&shot) {
                 order.push(shot);
                 self.every_order(order, least);
@@ -181,9 +196,8 @@ impl GunJob {
                 }
             }
             for (at, shot) in order.iter().enumerate() {
-                let below = self.shots[*shot].after;
-                let below = below.and_then(|below| order.iter().position(|other| *other == below));
-                if let Some(below) = below {
+                let below = self.shots[*shot].after.iter();
+                for below in below.flat_map(|below| order.iter().position(|other| other == below)) {
                     let spray = self.shots[order[below]].duration.value;
                     later.push((below, at, spray + self.crew.setting.value));
                 }

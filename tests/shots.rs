@@ -2,9 +2,13 @@
 //! against both.
 
 use risemark::{
+    WallPlan,
+    drilling::{Hole, Space},
     file,
     job::HoleName,
-    plan, pour, shoot,
+    plan, pour,
+    quantity::{Length, inches},
+    shoot,
     shots::{Problem, Refused, Search, Wishes},
 };
 use risemark_tests::{
@@ -19,6 +23,7 @@ fn small_jobs_are_optimal_and_never_below_the_bound() {
         // Seven shots have 5040 orders with 64 choices of nozzles each, so that a dozen jobs must do.
         let n_shots = if seed < 120 { 3 + seed % 4 } else { 7 };
         let job = GunJob::generate(seed, n_shots, 1 + seed % 3);
+        let job = if seed % 4 == 3 { job.woven() } else { job };
         let least = job.least();
         let raw = Search::new(job.problem()).bound();
         assert!(raw <= least + 1e-6, "job {seed}: bound {raw} above the optimum {least}");
@@ -34,6 +39,7 @@ fn every_order_passes_the_checker_and_beats_the_row_sweep() {
     for seed in 0..24 {
         let n_shots = 5 + seed * 3;
         let job = GunJob::generate(seed, n_shots, 1 + seed % 4);
+        let job = if seed % 3 == 2 { job.woven() } else { job };
         let mut search = Search::new(job.problem());
         // The beginnings alone have to beat the sweep; the rest of the search takes too long here.
         search.advance(30_000);
@@ -92,8 +98,8 @@ fn the_same_job_gives_the_same_order_in_any_slices() {
 fn wishes_are_kept_or_refused() {
     let job = GunJob::generate(5, 24, 3);
     let lowest: Vec<usize> =
-        (0..job.shots.len()).filter(|shot| job.shots[*shot].after.is_none()).collect();
-    let upper = (0..job.shots.len()).find(|shot| job.shots[*shot].after.is_some());
+        (0..job.shots.len()).filter(|shot| job.shots[*shot].after.is_empty()).collect();
+    let upper = (0..job.shots.len()).find(|shot| !job.shots[*shot].after.is_empty());
     let of_wall = |wall: usize| lowest.iter().copied().find(|shot| job.shots[*shot].wall == wall);
     let first = of_wall(1).expect("a shot of the second wall");
     let last = *lowest.last().expect("a shot");
@@ -116,10 +122,53 @@ fn wishes_are_kept_or_refused() {
     assert!(place(last) < place(lowest[lowest.len() - 2]), "the sequence is kept");
 
     let upper = upper.expect("a shot over another");
-    let below = job.shots[upper].after.expect("the one under it");
+    let below = *job.shots[upper].after.first().expect("the one under it");
     let wishes = Wishes { first: Some(upper), sequence: vec![upper, below], ..Wishes::default() };
     let problem = Problem::new(&job.shots, &job.crew, &wishes);
     assert_eq!(problem.refused(), [Refused::First(upper), Refused::Sequence(below)]);
+}
+
+/// Pairs of holes of a plan of which the lower must have set before the upper is shot, by the rule: foam
+/// rises level in a bay, and as far as it reaches in an air space.
+fn must_set(wall: &WallPlan, reach: Length) -> Vec<(usize, usize)> {
+    let mut pairs = Vec::new();
+    for lower in &wall.drill.holes {
+        let over = |upper: &&Hole| {
+            let beside = (upper.across - lower.across).abs();
+            let is_bay = matches!(upper.why.space, Space::Bay { .. });
+            upper.compartment == lower.compartment
+                && lower.up + inches(3.0) < upper.up
+                && (is_bay || beside <= reach)
+        };
+        pairs.extend(wall.drill.holes.iter().filter(over).map(|upper| (lower.mark, upper.mark)));
+    }
+    pairs
+}
+
+#[test]
+fn lower_foam_has_set_in_all_columns_before_the_upper_is_shot() {
+    // Bays of two columns each, and an air space.
+    for (name, widest) in [("plain-wall", 10.0), ("kiln-room", 24.0)] {
+        let (_, mut job) =
+            example_jobs().into_iter().find(|(of, _)| of == name).expect("it is there");
+        job.rules.wide_bay = Some(inches(widest));
+        let plan = plan(&job);
+        let shots = shoot(&job, &plan, &pour(&job, &plan).product).product;
+        let setting = shots.crew.setting;
+        let pairs = must_set(&plan.walls[0], plan.rules.brick_reach);
+        let n_columns = |upper: usize| pairs.iter().filter(|pair| pair.1 == upper).count();
+        assert!(pairs.iter().any(|pair| 1 < n_columns(pair.1)), "{name} has columns side by side");
+        for (lower, upper) in pairs {
+            let of = |hole: usize| shots.order.iter().filter(move |shot| shot.hole == hole);
+            let set = of(lower).map(|shot| (shot.start + shot.duration + setting).value);
+            let (set, start) = (set.fold(0.0, f64::max), of(upper).map(|shot| shot.start.value));
+            let start = start.fold(f64::INFINITY, f64::min);
+            assert!(
+                set <= start + 1e-6,
+                "{name}: {upper} is shot at {start}, {lower} has set at {set}"
+            );
+        }
+    }
 }
 
 /// The report alone tells whether the order keeps the rules and costs what it says.

@@ -147,7 +147,7 @@ fn served_by(holes: &[Hole], here: &[usize], place: Point) -> Option<usize> {
 }
 
 /// Holes of nearly one height, from the bottom up; sorted by height as they came.
-fn rows(holes: &[Hole], sorted: &[usize]) -> Vec<Vec<usize>> {
+pub(crate) fn rows(holes: &[Hole], sorted: &[usize]) -> Vec<Vec<usize>> {
     let mut rows: Vec<Vec<usize>> = Vec::new();
     for &idx in sorted {
         let of_last = |row: &&mut Vec<usize>| {

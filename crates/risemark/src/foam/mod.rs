@@ -25,6 +25,7 @@ pub use consumables::{
     Consumables, Item, ItemKind, ShotTotals, Task, TaskKind, Total, consumables,
 };
 pub use kits::{Advice, Buying, Chance, Choice};
+pub(crate) use lifts::rows;
 pub use lifts::{Lift, lifts};
 pub use rules::{FoamRules, KitSize};
 pub(crate) use seconds::in_parts;

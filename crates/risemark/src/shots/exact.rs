@@ -68,15 +68,13 @@ impl Beginnings<'_> {
 
     fn may_come(&self, shot: usize) -> bool {
         let spot = &self.problem.spots[shot];
-        let made = |before: Option<usize>| before.is_none_or(|before| self.used[before]);
         let open = |other: usize| !self.used[other];
         let in_turn = !self.problem.walls_in_turn
             || (0..self.used.len())
                 .filter(|other| open(*other))
                 .all(|other| spot.turn <= self.problem.spots[other].turn);
         open(shot)
-            && made(spot.after)
-            && made(spot.pinned_after)
+            && self.problem.all_below(shot).chain(spot.pinned_after).all(|before| self.used[before])
             && in_turn
             && (!self.order.is_empty() || self.problem.first.is_none_or(|first| first == shot))
     }

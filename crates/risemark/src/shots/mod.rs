@@ -200,19 +200,25 @@ fn shots(plan: &Plan, pour: &PourPlan, kit: Option<Kit>) -> (Vec<Shot>, Vec<Piec
     for (wall, (wall_plan, wall_pour)) in plan.walls.iter().zip(&pour.walls).enumerate() {
         let holes = &wall_plan.drill.holes;
         let below = columns::below(holes);
-        let mut last_of: Vec<Option<usize>> = vec![None; holes.len()];
-        // From the bottom up, so that the hole below comes first.
+        // What has to set before a shot that lies over a hole.
+        let mut last_of: Vec<Vec<usize>> = vec![Vec::new(); holes.len()];
+        // From the bottom up, so that the holes below come first.
         for idx in columns::from_below(holes) {
             let (hole, hole_pour) = (&holes[idx], &wall_pour.holes[idx]);
-            let mut after = below[idx].and_then(|below| last_of[below]);
+            let mut after: Vec<usize> = Vec::new();
+            for shot in below[idx].iter().flat_map(|below| &last_of[*below]) {
+                if !after.contains(shot) {
+                    after.push(*shot);
+                }
+            }
             let sprayed = hole_pour.shots.iter().copied().filter(|time| Time::ZERO < *time);
             let sprayed: Vec<Time> = sprayed.flat_map(|time| within_kits(time, kit)).collect();
             for (piece, duration) in sprayed.iter().enumerate() {
                 let (across, up) = (hole.centre.x, hole.centre.y);
-                shots.push(Shot { wall, across, up, duration: *duration, after });
+                let before = std::mem::replace(&mut after, vec![shots.len()]);
+                shots.push(Shot { wall, across, up, duration: *duration, after: before });
                 let n_pieces = sprayed.len();
                 pieces.push(Piece { wall, hole: hole.mark, piece: piece + 1, n_pieces });
-                after = Some(shots.len() - 1);
             }
             last_of[idx] = after;
         }

@@ -9,7 +9,7 @@ use super::{
 use crate::quantity::{count, to_whole};
 
 /// How many numbers come before the shots.
-const HEAD: usize = 11;
+const HEAD: usize = 12;
 
 /// How many numbers a shot has.
 const SPOT: usize = 7;
@@ -27,7 +27,13 @@ impl Problem {
             self.times;
         let mut numbers =
             vec![set_up, per_metre, cart, setting, idle, change, nozzle, kit_lasts, kit_change];
-        numbers.extend([from_place(self.first), yes(self.walls_in_turn)]);
+        let also_below = (0..self.n_shots()).flat_map(|shot| {
+            self.also_below(shot).iter().flat_map(move |below| [count(shot), count(*below)])
+        });
+        let also_below: Vec<f64> = also_below.collect();
+        let first = from_place(self.first);
+        numbers.extend([first, yes(self.walls_in_turn), count(also_below.len())]);
+        numbers.extend(also_below);
         for spot in &self.spots {
             let Spot { x, y, spray, wall, turn, after, pinned_after } = *spot;
             let (wall, turn) = (count(wall), count(turn));
@@ -51,20 +57,23 @@ impl Problem {
             kit_change,
             first,
             in_turn,
+            n_also,
         ] = head;
         let times =
             Times { set_up, per_metre, cart, setting, idle, change, nozzle, kit_lasts, kit_change };
+        let (also, rest) = rest.split_at_checked(place(n_also)?)?;
         let (spots, left) = rest.as_chunks::<SPOT>();
         let spots: Option<Vec<Spot>> = spots.iter().map(spot).collect();
         let (spots, first) = (spots?, place(first));
         let n_shots = spots.len();
+        let also_below = also_below(also, n_shots)?;
         let is_there = |shot: Option<usize>| shot.is_none_or(|shot| shot < n_shots);
         let is_sound = |(idx, spot): (usize, &Spot)| {
             spot.after.is_none_or(|below| below < idx) && is_there(spot.pinned_after)
         };
         let sound = left.is_empty() && is_there(first) && spots.iter().enumerate().all(is_sound);
         sound.then(|| {
-            let mut problem = Self::of_spots(spots, times);
+            let mut problem = Self::of_spots(spots, also_below, times);
             problem.first = first;
             problem.walls_in_turn = 0.0 < in_turn;
             problem
@@ -102,6 +111,20 @@ fn spot(&[x, y, spray, wall, turn, after, pinned_after]: &[f64; SPOT]) -> Option
     Some(Spot { x, y, spray, wall, turn, after: place(after), pinned_after: place(pinned_after) })
 }
 
+/// What else each shot waits for, of pairs of a shot and one before it.
+fn also_below(pairs: &[f64], n_shots: usize) -> Option<Vec<Vec<usize>>> {
+    let (pairs, []) = pairs.as_chunks::<2>() else { return None };
+    let mut also_below = vec![Vec::new(); n_shots];
+    for [shot, below] in pairs {
+        let (shot, below) = (place(*shot)?, place(*below)?);
+        if shot <= below {
+            return None;
+        }
+        also_below.get_mut(shot)?.push(below);
+    }
+    Some(also_below)
+}
+
 fn from_place(place: Option<usize>) -> f64 {
     place.map_or(NONE, count)
 }
@@ -128,7 +151,10 @@ mod tests {
             across: millimeters(407.3 * count(idx % 3)),
             up: millimeters(900.1 * count(idx / 3 % 2)),
             duration: seconds(20.0 + count(idx)),
-            after: (idx % 6).checked_sub(3).map(|_| idx - 3),
+            // The upper ones wait for the one below them and for the one beside it.
+            after: (idx % 6).checked_sub(3).map_or(Vec::new(), |_| {
+                std::iter::once(idx - 3).chain((idx % 3).checked_sub(1).map(|_| idx - 4)).collect()
+            }),
         };
         let shots: Vec<Shot> = (0..12).map(shot).collect();
         let crew = Crew {
@@ -169,7 +195,20 @@ mod tests {
         for n_left in [0, HEAD - 1, numbers.len() - 1] {
             assert!(Problem::of_numbers(&numbers[..n_left]).is_none(), "{n_left} numbers");
         }
-        for (at, wrong) in [(HEAD + 5, 0.0), (HEAD + 6, 12.0), (9, 12.0), (HEAD + 3, -1.0)] {
+        let n_also = 8;
+        assert_eq!(place(numbers[HEAD - 1]), Some(n_also), "four shots wait for two");
+        let spots = HEAD + n_also;
+        let faults = [
+            (spots + 5, 0.0),
+            (spots + 6, 12.0),
+            (spots + 3, -1.0),
+            (9, 12.0),
+            (HEAD - 1, 1e9),
+            (HEAD - 1, 7.0),
+            (HEAD, 12.0),
+            (HEAD + 1, 11.0),
+        ];
+        for (at, wrong) in faults {
             let mut numbers = numbers.clone();
             numbers[at] = wrong;
             assert!(Problem::of_numbers(&numbers).is_none(), "{wrong} at {at}");

@@ -6,7 +6,7 @@
 use crate::quantity::{Length, Time};
 
 /// One shot, as far as its place in the order goes.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Shot {
     /// The wall, by its position in the list.
     pub wall: usize,
@@ -16,8 +16,9 @@ pub struct Shot {
     pub up: Length,
     /// How long the gun sprays.
     pub duration: Time,
-    /// The shot below it in its column, which must have set before; it stands earlier in the list.
-    pub after: Option<usize>,
+    /// The shots on whose foam its own falls, which must have set before, the nearest first; they stand
+    /// earlier in the list.
+    pub after: Vec<usize>,
 }
 
 /// The times of a crew with one gun.
@@ -29,7 +30,7 @@ pub struct Crew {
     pub per_metre: Time,
     /// Taking the gun from one wall to another; the set-up comes on top.
     pub cart: Time,
-    /// From the end of a shot to the next one in its column.
+    /// From the end of a shot to one over it.
     pub setting: Time,
     /// The longest pause in which foam does not set in the nozzle.
     pub idle_limit: Time,
@@ -79,6 +80,11 @@ pub struct Problem {
     pub(super) above: Vec<Option<usize>>,
     /// The next shot that waits for the same one.
     beside: Vec<Option<usize>>,
+    /// What else each shot waits for, where some lie over several columns; empty where none does, as in
+    /// most jobs, so that the search need not look.
+    also_below: Vec<Vec<usize>>,
+    /// The same from below.
+    also_above: Vec<Vec<usize>>,
     /// The crew's times.
     pub(super) times: Times,
     /// The shot to begin with.
@@ -126,7 +132,8 @@ impl Problem {
     /// Puts shots, times and wishes together; what contradicts is left out and told.
     pub fn new(shots: &[Shot], crew: &Crew, wishes: &Wishes) -> Self {
         let spots = shots.iter().map(|shot| spot(shot, wishes)).collect();
-        let mut problem = Self::of_spots(spots, times(crew));
+        let also_below = shots.iter().map(|shot| shot.after.iter().skip(1).copied().collect());
+        let mut problem = Self::of_spots(spots, also_below.collect(), times(crew));
         problem.walls_in_turn = !wishes.walls.is_empty();
         problem.grant_first(wishes);
         problem.grant_sequence(wishes);
@@ -134,18 +141,29 @@ impl Problem {
     }
 
     /// A problem without wishes.
-    pub(super) fn of_spots(spots: Vec<Spot>, times: Times) -> Self {
+    pub(super) fn of_spots(spots: Vec<Spot>, also_below: Vec<Vec<usize>>, times: Times) -> Self {
         let (mut above, mut beside) = (vec![None; spots.len()], vec![None; spots.len()]);
         for (idx, spot) in spots.iter().enumerate().rev() {
             if let Some(below) = spot.after {
                 beside[idx] = above[below].replace(idx);
             }
         }
+        let (mut also_below, mut also_above) = (also_below, Vec::new());
+        if also_below.iter().all(Vec::is_empty) {
+            also_below.clear();
+        } else {
+            also_above.resize(spots.len(), Vec::new());
+        }
+        for (shot, below) in also_below.iter().enumerate() {
+            below.iter().for_each(|below| also_above[*below].push(shot));
+        }
         let mut problem = Self {
             near: Vec::new(),
             spots,
             above,
             beside,
+            also_below,
+            also_above,
             times,
             first: None,
             walls_in_turn: false,
@@ -167,7 +185,18 @@ impl Problem {
 
     /// The shots that wait for one to set.
     pub(super) fn all_above(&self, shot: usize) -> impl Iterator<Item = usize> {
-        std::iter::successors(self.above[shot], |above| self.beside[*above])
+        let column = std::iter::successors(self.above[shot], |above| self.beside[*above]);
+        column.chain(self.also_above.get(shot).into_iter().flatten().copied())
+    }
+
+    /// The shots that must have set before one.
+    pub(super) fn all_below(&self, shot: usize) -> impl Iterator<Item = usize> {
+        self.spots[shot].after.into_iter().chain(self.also_below(shot).iter().copied())
+    }
+
+    /// What a shot waits for beside the one below it in its column.
+    pub(super) fn also_below(&self, shot: usize) -> &[usize] {
+        self.also_below.get(shot).map_or(&[], Vec::as_slice)
     }
 
     /// From the end of a shot to the start of another, when nothing else is in the way.
@@ -192,10 +221,12 @@ impl Problem {
         place: &[usize],
         (from, to): (usize, usize),
     ) -> bool {
-        let early = |before: Option<usize>, at: usize| before.is_none_or(|shot| place[shot] < at);
         let kept = (from..to).all(|at| {
+            let early = |before: usize| place[before] < at;
             let spot = &self.spots[order[at]];
-            early(spot.after, at) && early(spot.pinned_after, at)
+            spot.after.is_none_or(early)
+                && spot.pinned_after.is_none_or(early)
+                && self.also_below(order[at]).iter().all(|before| early(*before))
         });
         kept && self.first.is_none_or(|first| order[0] == first)
             && (!self.walls_in_turn || self.in_turn(order, from, to))
@@ -257,7 +288,7 @@ impl Problem {
             }
             if !seen[at] {
                 seen[at] = true;
-                open.extend(self.spots[at].after);
+                open.extend(self.all_below(at));
                 open.extend(self.spots[at].pinned_after);
             }
         }
@@ -295,7 +326,7 @@ fn spot(shot: &Shot, wishes: &Wishes) -> Spot {
         spray: shot.duration.value,
         wall: shot.wall,
         turn: turn.unwrap_or(wishes.walls.len()),
-        after: shot.after,
+        after: shot.after.first().copied(),
         pinned_after: None,
     }
 }

@@ -147,16 +147,16 @@ impl<'a> Sequence<'a> {
     fn forwards(&self, starts: &mut [f64], fresh: &[bool]) -> f64 {
         let mut end = 0.0;
         for at in 0..starts.len() {
-            let spot = &self.problem.spots[self.order[at]];
+            let shot = self.order[at];
             if 0 < at {
                 let least = if fresh[at] { self.way_fresh[at] } else { self.way[at] };
                 starts[at] = longer(starts[at], end + least);
             }
-            if let Some(below) = spot.after {
+            for below in self.problem.all_below(shot) {
                 let sprayed = starts[self.place[below]] + self.problem.spots[below].spray;
                 starts[at] = longer(starts[at], sprayed + self.problem.times.setting);
             }
-            end = starts[at] + spot.spray;
+            end = starts[at] + self.problem.spots[shot].spray;
         }
         end
     }

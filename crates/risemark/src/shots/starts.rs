@@ -240,7 +240,7 @@ fn started(problem: &Problem, (last, end): (usize, f64), shot: usize, ready: f64
 fn steps(problem: &Problem) -> Vec<usize> {
     let mut steps = vec![0; problem.n_shots()];
     for shot in 0..steps.len() {
-        steps[shot] = problem.spots[shot].after.map_or(0, |below| steps[below] + 1);
+        steps[shot] = problem.all_below(shot).map(|below| steps[below] + 1).max().unwrap_or(0);
     }
     steps
 }
@@ -266,8 +266,7 @@ impl<'a> Open<'a> {
         let mut pinned = vec![None; n_shots];
         let mut waits_for = vec![0; n_shots];
         for (shot, spot) in problem.spots.iter().enumerate() {
-            waits_for[shot] =
-                usize::from(spot.after.is_some()) + usize::from(spot.pinned_after.is_some());
+            waits_for[shot] = problem.all_below(shot).chain(spot.pinned_after).count();
             if let Some(before) = spot.pinned_after {
                 pinned[before] = Some(shot);
             }
@@ -336,8 +335,8 @@ impl<'a> List<'a> {
         let mut tail = vec![0.0; n_shots];
         for shot in (0..n_shots).rev() {
             let spot = &problem.spots[shot];
-            if let Some(below) = spot.after {
-                let with = tail[shot] + spot.spray + problem.times.setting;
+            let with = tail[shot] + spot.spray + problem.times.setting;
+            for below in problem.all_below(shot) {
                 tail[below] = longer(tail[below], with);
             }
         }

@@ -66,9 +66,12 @@ impl Timing {
             return;
         }
         let way = problem.way(order[at - 1], shot);
-        let set = spot.after.map_or(0.0, |below| {
-            self.starts[place[below]] + problem.spots[below].spray + times.setting
-        });
+        let set_at =
+            |below: usize| self.starts[place[below]] + problem.spots[below].spray + times.setting;
+        let mut set = spot.after.map_or(0.0, set_at);
+        for &below in problem.also_below(shot) {
+            set = longer(set, set_at(below));
+        }
         let empty = times.kit_lasts < self.sprayed + spot.spray;
         let (start, fresh) = if empty {
             (longer(self.end + way + times.kit_change, set), true)
