@@ -19,6 +19,15 @@ async fn text(page: &Page, css: &str) -> Result<String> {
     text.as_str().map(str::to_owned).with_context(|| format!("`{css}` has no text"))
 }
 
+/// Notes seconds and rise of a test shot and records it.
+async fn record_test_shot(page: &Page, number: usize, (seconds, rise): (&str, &str)) -> Result<()> {
+    page.type_into("#new-test-shot [name=seconds]", seconds).await?;
+    page.type_into("#new-test-shot [name=rise]", rise).await?;
+    page.click("#add-test-shot").await?;
+    page.wait_for(&format!("#test-shot-{number} [name=width]")).await?;
+    Ok(())
+}
+
 #[test]
 fn test_shots_change_the_seconds_and_undo_brings_them_back() -> Result<()> {
     browse(View::DESK, async |page| {
@@ -26,14 +35,19 @@ fn test_shots_change_the_seconds_and_undo_brings_them_back() -> Result<()> {
         // The plain wall: its lines are the best from the start.
         let row = "document.querySelector('#foam-walls tbody tr').textContent";
         let before = text(page, "#foam-walls tbody tr").await?;
+        // What is not known is not taken for granted.
+        page.type_into("#new-test-shot [name=seconds]", "30").await?;
         page.click("#add-test-shot").await?;
+        page.wait_for_text_with("#new-test-shot > .message", "rise").await?;
+        record_test_shot(page, 1, ("30", "20\"")).await?;
         page.wait_for(".plot .point").await?;
-        let last = "#test-shots li:last-of-type [name=rise]";
-        page.type_into(last, "20\"").await?;
-        page.press(Key::Enter).await?;
         page.wait_until("other seconds", &format!("{row} !== {}", json!(before))).await?;
+        page.wait_until(
+            "an empty form",
+            "document.querySelector('#new-test-shot [name=rise]').value === ''",
+        )
+        .await?;
         page.screenshot("foam-tested").await?;
-        page.click("#undo").await?;
         page.click("#undo").await?;
         page.wait_until("the seconds of before", &format!("{row} === {}", json!(before))).await
     })
@@ -184,8 +198,7 @@ async fn choose(page: &Page, css: &str, idx: usize) -> Result<()> {
 fn a_test_shot_can_rise_in_a_bay_of_the_job() -> Result<()> {
     browse(View::PHONE, async |page| {
         open_foam(page).await?;
-        page.click("#add-test-shot").await?;
-        page.wait_for("#test-shot-1 [name=width]").await?;
+        record_test_shot(page, 1, ("30", "30\"")).await?;
         let flow = "document.querySelector('#flow').textContent";
         let of_box = text(page, "#flow").await?;
         choose(page, "#test-shot-1 [name=space]", 1).await?;
@@ -232,8 +245,8 @@ fn a_test_shot_can_rise_in_a_bay_of_the_job() -> Result<()> {
 fn another_nozzle_among_the_test_shots_is_told() -> Result<()> {
     browse(View::DESK, async |page| {
         open_foam(page).await?;
-        for number in ["1", "2"] {
-            page.click("#add-test-shot").await?;
+        for (at, number) in [(1, "1"), (2, "2")] {
+            record_test_shot(page, at, ("30", "30\"")).await?;
             let field = format!("#test-shot-{number} [name=nozzle]");
             page.type_into(&field, number).await?;
             page.press(Key::Enter).await?;

@@ -76,6 +76,25 @@ fn a_hole_is_dragged_kept_and_given_back() -> Result<()> {
 }
 
 #[test]
+fn a_hole_is_moved_by_keys_alone() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_wall(page).await?;
+        page.wait_for_text_with("#wall-summary", "fewest possible").await?;
+        page.wait_for("#elevation").await?;
+        page.run("document.querySelector('#elevation').focus();", vec![]).await?;
+        page.press(Key::Right).await?;
+        page.wait_for_text("#hole-title", "Hole 1").await?;
+        let reading = "document.querySelector('#hole-across').textContent";
+        let before = page.run(&format!("return {reading}"), vec![]).await?;
+        page.press(Key::Enter).await?;
+        page.wait_for_text_with("#hole-why", "Set by hand.").await?;
+        page.press(Key::Right).await?;
+        page.wait_until("it has moved", &format!("{reading} !== {before}")).await?;
+        page.wait_for_text("#hole-title", "Hole 1").await
+    })
+}
+
+#[test]
 fn a_hole_left_out_is_a_finding_and_undo_brings_it_back() -> Result<()> {
     browse(View::PHONE, async |page| {
         open_wall(page).await?;

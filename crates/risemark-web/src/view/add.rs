@@ -1,14 +1,13 @@
 //! A new wall from three answers. The wall opens at once, with its plan.
 
-use leptos::{ev, prelude::*, web_sys};
+use leptos::{ev, prelude::*};
 use risemark::{
     job::{Job, Lumber, Wall},
     limits,
     quantity::Length,
 };
-use wasm_bindgen::JsCast;
 
-use super::field::{choice, length, measured_of, optional_text, refused};
+use super::field::{choice, is_marked, length, measured_of, optional_text, refused};
 use crate::{
     command::{Command, ListChange},
     fresh,
@@ -131,12 +130,6 @@ pub fn add_wall(session: Session) -> AnyView {
         </form>
     }
     .into_any()
-}
-
-/// Whether a field of the form holds a text that could not be read.
-fn is_marked(event: &ev::SubmitEvent) -> bool {
-    let form = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
-    form.is_some_and(|form| matches!(form.query_selector("[aria-invalid=true]"), Ok(Some(_))))
 }
 
 fn answer<T: Copy + Send + Sync + 'static>(signal: RwSignal<T>) -> Part<T> {

@@ -8,7 +8,7 @@ use leptos::{html, prelude::*};
 use risemark::{
     finding::Place,
     geometry::Point,
-    job::Wall,
+    job::{OwnState, Wall},
     plan::WallPlan,
     quantity::{Length, Units, inches, millimeters, to_mm},
 };
@@ -16,11 +16,12 @@ use risemark_sheets::{Fit, Layer, Picture, View, screen};
 
 use super::field::refused;
 use crate::{
+    command::WallChange,
     edit::{
         Entry, Grip, Scene,
         add::{self, Kind},
         change::{self, Edited},
-        entries, figure,
+        entries, figure, holes,
         snap::{Hold, Rest},
         studs,
     },
@@ -332,6 +333,26 @@ impl Board {
         }
     }
 
+    /// Picks the hole that is chosen, so that it can be moved; one of the planner's is kept from then on.
+    pub fn take_hole(self) {
+        let (Some(planned), Some(mark)) =
+            (self.planned.get_untracked(), untrack(|| self.session.chosen_hole()))
+        else {
+            return;
+        };
+        let Some(entry) = self.hole_entry(mark) else { return };
+        if !entry.is_on(&planned.wall) {
+            let Some(kept) = holes::stated(&planned.wall, planned.plan(), mark, OwnState::Set)
+            else {
+                return;
+            };
+            if !self.change(kept) {
+                return;
+            }
+        }
+        self.pick(entry, false);
+    }
+
     /// Adds what was chosen at a place, and points at it.
     pub fn add(self, place: Point) {
         let (Some(kind), Some(planned)) =
@@ -368,7 +389,11 @@ impl Board {
     }
 
     fn run(self, edited: Edited) -> bool {
-        let outcome = self.session.change_wall(&self.id.get_value(), edited.change);
+        self.change(edited.change)
+    }
+
+    fn change(self, change: WallChange) -> bool {
+        let outcome = self.session.change_wall(&self.id.get_value(), change);
         let message = refused(outcome, self.session).err().unwrap_or_default();
         let is_done = message.is_empty();
         self.message.set(message);

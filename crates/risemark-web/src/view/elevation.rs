@@ -195,6 +195,7 @@ fn on_key(board: Board, event: &ev::KeyboardEvent) {
         ("Delete" | "Backspace", _) if picked => board.remove(),
         ("Enter", _) if untrack(|| board.adding.get()).is_some() => board.add_here(),
         ("Enter", _) if picked => board.open_form(),
+        ("Enter", _) if untrack(|| board.session.chosen_hole()).is_some() => board.take_hole(),
         ("+" | "=", _) => board.zoom(ZOOM_STEP, None),
         ("-", _) => board.zoom(1.0 / ZOOM_STEP, None),
         ("0", _) => board.fit(),

@@ -10,6 +10,7 @@ use risemark::{
     quantity::{Length, Units, at_step, inches, millimeters, to_whole},
     tape, wording,
 };
+use wasm_bindgen::JsCast;
 
 use super::typed::{Label, Stride, Typed, new_id, typed};
 use crate::{
@@ -336,4 +337,10 @@ fn stride_length(stride: Stride, step: Length, units: Units) -> Length {
 )]
 fn rounded(count: f64) -> u8 {
     count.round() as u8
+}
+
+/// Whether a field of the form holds a text that could not be read.
+pub fn is_marked(event: &ev::SubmitEvent) -> bool {
+    let form = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
+    form.is_some_and(|form| matches!(form.query_selector("[aria-invalid=true]"), Ok(Some(_))))
 }

@@ -1,6 +1,7 @@
 //! The place for foam: how much, what to buy, seconds from test shots, and the order of shots.
 
 pub mod buying;
+mod new_shot;
 pub mod order;
 pub mod plots;
 pub mod test_shots;

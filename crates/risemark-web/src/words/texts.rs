@@ -168,7 +168,9 @@ texts! {
     TEST_SHOTS_HINT =
         "Spray into a bay or a box of known size, wait at least 90 s, and read how far the foam rose.",
         "Inyecte en un espacio o una caja de medidas conocidas, espere al menos 90 s y lea cuánto subió la espuma.";
-    ADD_TEST_SHOT = "Add a test shot", "Agregar una inyección de prueba";
+    NEW_TEST_SHOT = "New test shot", "Nueva inyección de prueba";
+    RECORD_TEST_SHOT = "Record it", "Anotarla";
+    SHOT_NEEDED = "Seconds and rise must be given.", "Hay que dar los segundos y la subida.";
     FLOW_PLOT = "Test shots by seconds and volume, with their line and its band", "Inyecciones de prueba por segundos y volumen, con su recta y su banda";
     SECONDS = "Seconds", "Segundos";
     WAITED = "Waited", "Espera";
@@ -317,8 +319,8 @@ texts! {
     KEYS = "Keys", "Teclas";
     // unsure: the names on the keys of a Spanish keyboard of Latin America.
     KEYS_HINT =
-        "Page Up and Page Down, or [ and ], go from thing to thing. Arrow keys move it by a step, with Shift by a foot or 100 mm; E takes one of its edges. Enter opens its measurements, Delete removes it, Ctrl D duplicates it, Escape lets go. With nothing picked the arrow keys go from hole to hole. Plus, minus and 0 change the size; Space and a drag move the paper.",
-        "Re Pág y Av Pág, o [ y ], van de un objeto a otro. Las flechas lo mueven un paso, con Mayús un pie o 100 mm; E toma uno de sus bordes. Enter abre sus medidas, Supr lo quita, Ctrl D lo duplica, Esc lo suelta. Sin nada elegido, las flechas van de agujero en agujero. Más, menos y 0 cambian el tamaño; la barra espaciadora y arrastrar mueven el papel.";
+        "Page Up and Page Down, or [ and ], go from thing to thing. Arrow keys move it by a step, with Shift by a foot or 100 mm; E takes one of its edges. Enter opens its measurements, Delete removes it, Ctrl D duplicates it, Escape lets go. With nothing picked the arrow keys go from hole to hole, and Enter takes the chosen one to move it. Plus, minus and 0 change the size; Space and a drag move the paper.",
+        "Re Pág y Av Pág, o [ y ], van de un objeto a otro. Las flechas lo mueven un paso, con Mayús un pie o 100 mm; E toma uno de sus bordes. Enter abre sus medidas, Supr lo quita, Ctrl D lo duplica, Esc lo suelta. Sin nada elegido, las flechas van de agujero en agujero, y Enter toma el elegido para moverlo. Más, menos y 0 cambian el tamaño; la barra espaciadora y arrastrar mueven el papel.";
     PICKED = "What is picked", "Lo elegido";
     DUPLICATE = "Duplicate", "Duplicar";
     MEASUREMENTS = "Measurements", "Medidas";

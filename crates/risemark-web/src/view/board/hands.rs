@@ -228,7 +228,7 @@ impl Board {
     }
 
     /// A hole as an entry; one of the planner's becomes the next of the wall's own once it is moved.
-    fn hole_entry(self, mark: usize) -> Option<Entry> {
+    pub(super) fn hole_entry(self, mark: usize) -> Option<Entry> {
         let planned = self.planned.get_untracked()?;
         Some(match planned.plan().hole(mark)?.state {
             HoleState::Own(at, _) => Entry::Hole(at),

@@ -14,7 +14,7 @@ use risemark::{
 };
 use risemark_sheets::Picture;
 
-use super::{plots, settings, spaces};
+use super::{new_shot::new_shot, plots, settings, spaces};
 use crate::{
     part::Part,
     poured::Poured,
@@ -33,18 +33,10 @@ static TEMPERATURE: Bounds = Bounds { default: f64::NEG_INFINITY, ..limits::COMP
 /// The table of test shots, what comes of them, and how sure ranges are.
 pub fn test_shots(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
     let settings = settings(session);
-    let message = RwSignal::new(String::new());
     let list =
         settings.part(|foam| Some(foam.test_shots.clone()), |foam, shots| foam.test_shots = shots);
     let counted = list.clone();
     let n_shots = Memo::new(move |_| counted.get().map_or(0, |shots| shots.len()));
-    let adding = list.clone();
-    let add = move |_| {
-        let mut shots = adding.get().unwrap_or_default();
-        let next = shots.last().cloned().unwrap_or_else(usual);
-        shots.push(next);
-        message.set(refused(adding.set(shots), session).err().unwrap_or_default());
-    };
     let rows = list.clone();
     let scatter = settings.part(|foam| Some(foam.scatter), |foam, scatter| foam.scatter = scatter);
     let confidence = settings
@@ -70,8 +62,7 @@ pub fn test_shots(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
                     {shot(session, &rows, idx)}
                 </For>
             </ol>
-            <button type="button" class="add" id="add-test-shot" on:click=add>{words::ADD_TEST_SHOT.text()}</button>
-            <p class="message" role="alert">{message}</p>
+            {new_shot(session, list)}
             {plot}
             {move || poured.with(|poured| statistics(poured, session.units.get()))}
             <div class="fields">
@@ -83,16 +74,9 @@ pub fn test_shots(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
     .into_any()
 }
 
-/// Half a minute in the usual bay; an inch a second is common practice.
-fn usual() -> TestShot {
-    TestShot {
-        seconds: 30.0,
-        waited: Some(90.0),
-        rise: inches(30.0),
-        space: ShotSpace::Box { width: inches(14.5), depth: inches(3.5) },
-        nozzle: None,
-        temperature: None,
-    }
+/// The clear size of the usual bay.
+pub(super) fn usual_box() -> ShotSpace {
+    ShotSpace::Box { width: inches(14.5), depth: inches(3.5) }
 }
 
 fn shot(session: Session, list: &Part<Vec<TestShot>>, idx: usize) -> AnyView {
@@ -141,7 +125,7 @@ fn shot(session: Session, list: &Part<Vec<TestShot>>, idx: usize) -> AnyView {
 }
 
 /// What a shot was sprayed into: a box of any size, or a bay of a wall.
-fn space_of(session: Session, space: Part<ShotSpace>) -> AnyView {
+pub(super) fn space_of(session: Session, space: Part<ShotSpace>) -> AnyView {
     let walls = Memo::new(move |_| {
         let named = |wall: &Wall| (wall.id.clone(), wall.name.clone());
         session.job(|job| job.walls.iter().map(named).collect::<Vec<_>>())
@@ -176,10 +160,10 @@ fn space_of(session: Session, space: Part<ShotSpace>) -> AnyView {
 
 /// The box of a shot, at first as large as its bay.
 fn as_box(session: Session, space: Option<ShotSpace>) -> ShotSpace {
-    let Some(ShotSpace::Bay { wall, at }) = space else { return usual().space };
+    let Some(ShotSpace::Bay { wall, at }) = space else { return usual_box() };
     let planned = untrack(|| session.planned_wall(&wall));
     let bay = planned.as_ref().and_then(|planned| bay_at(planned.plan(), at));
-    bay.map_or(usual().space, |bay| ShotSpace::Box { width: bay.clear_width, depth: bay.depth })
+    bay.map_or_else(usual_box, |bay| ShotSpace::Box { width: bay.clear_width, depth: bay.depth })
 }
 
 fn first_bay(session: Session, wall: String) -> ShotSpace {
@@ -338,11 +322,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_usual_test_shot_is_the_common_practice() {
-        let shot = usual();
-        let ShotSpace::Box { width, depth } = shot.space else { panic!("a box") };
-        let litres = to_liters(width * depth * shot.rise);
-        // 50.75 cubic inches a second for half a minute: common practice, no source.
-        assert!((litres / 30.0 - 50.75 * 0.016_387_064).abs() < 1e-9, "{litres}");
+    fn an_inch_in_the_usual_bay_is_a_second_by_common_practice() {
+        let ShotSpace::Box { width, depth } = usual_box() else { panic!("a box") };
+        let litres = to_liters(width * depth * inches(1.0));
+        // 50.75 cubic inches a second: common practice, no source.
+        assert!((litres - 50.75 * 0.016_387_064).abs() < 1e-9, "{litres}");
     }
 }
