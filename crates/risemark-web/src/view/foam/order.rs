@@ -160,7 +160,7 @@ fn timeline_view(shown: Shown, plan: &Arc<ShotPlan>) -> AnyView {
         }
     };
     view! {
-        <div class="row">
+        <div class="row screen-only">
             <button type="button" id="time-out" aria-label=words::SMALLER.text()
                 on:click=move |_| shown.zoom.update(|zoom| *zoom = (*zoom / 1.6).max(1.0))>"−"</button>
             <button type="button" id="time-in" aria-label=words::LARGER.text()
