@@ -233,6 +233,12 @@ proptest! {
         let mut wall = wall;
         wall.drilling.holes = vec![OwnHole { state: OwnState::LeftOut, at: chosen.centre, mark: None }];
         let (_, plan) = planned(&wall);
+        // Who has found it elsewhere need not search again.
+        let job = walls::job(wall);
+        let places: Vec<Point> = plan.drill.places().collect();
+        let best = Earlier { lines: &plan.drill.snap_lines, places: &places };
+        let known = plan_wall(&job, 0, &Rules::of(&job), Effort::Known(best, plan.drill.lines_bound));
+        prop_assert_eq!(&known.drill, &plan.drill);
         let compartment = plan.compartment(chosen.compartment).expect("a hole has its compartment");
         prop_assert_eq!(plan.drill.holes.len() + 1, before.drill.holes.len());
         let said = plan.findings.iter().any(|finding| matches!(finding.problem, Problem::NotReached { .. } | Problem::OutOfReach { .. } | Problem::HolesTooFarApart { .. } | Problem::NoHoleFits { .. }));

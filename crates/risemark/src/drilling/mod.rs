@@ -45,6 +45,8 @@ pub struct DrillPlan {
     pub columns: Vec<Length>,
     /// Compartments that no legal set of holes fills.
     pub unreached: Vec<(CompartmentId, Problem)>,
+    /// Where the planner of an air space would drill, if people had not left the hole out.
+    pub left_out: Vec<Point>,
     /// Holes that were set or drilled where no space is to fill, by their position in the wall's list.
     pub strays: Vec<usize>,
     /// Where heights are measured from.
@@ -228,6 +230,7 @@ pub fn drill(
             .into_iter()
             .map(|(idx, problem)| (compartments[idx].id, problem))
             .collect(),
+        left_out: Vec::new(),
         strays: own.strays,
         rows_from: wishes.rows_from,
         ceiling: legal::ceiling(frame),
@@ -246,10 +249,10 @@ impl DrillPlan {
         }
     }
 
-    /// The centres of the holes that the planner chose.
+    /// The centres of the holes that the planner chose, those among them that people left out as well.
     pub fn places(&self) -> impl Iterator<Item = Point> {
         let planned = self.holes.iter().filter(|hole| hole.state == HoleState::Planned);
-        planned.map(|hole| hole.centre)
+        planned.map(|hole| hole.centre).chain(self.left_out.iter().copied())
     }
 
     /// Whether it is proved that no plan with as few holes has fewer snap lines.

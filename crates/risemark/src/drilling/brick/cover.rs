@@ -67,14 +67,14 @@ fn begun<'a>(plane: &'a Plane, asked: &[Demand], start: &[Mark]) -> Search<'a> {
     search
 }
 
-/// The cover of marks that a search has found before; nothing where they do not cover all by themselves.
+/// The cover of marks that a search has found before; nothing where others could cover more.
 pub(super) fn known(plane: &Plane, mut marks: Vec<Mark>) -> Option<Cover> {
     crate::order::sort(&mut marks);
     let asked = demands::places(plane, pitch(plane));
     let mut search = Search::new(plane, pitch(plane), asked, (&marks, marks.clone()));
     search.complete();
-    let is_whole = search.missed().is_empty() && search.marks() == marks;
-    is_whole.then(|| Cover { marks, missed: Vec::new() })
+    let is_whole = search.marks() == marks;
+    is_whole.then(|| Cover { marks, missed: search.missed().to_vec() })
 }
 
 /// Layouts to begin with.

@@ -5,7 +5,7 @@ use crate::{
     drilling::{
         brick::{
             cover::Cover,
-            plane::{Plane, Spot, microns},
+            plane::{Mark, Plane, Spot, microns},
         },
         given::too_near,
         legal::Ground,
@@ -29,6 +29,15 @@ pub(super) struct GivenHole {
     pub(super) too_near: Vec<Avoided>,
 }
 
+/// What people have left out of a cover.
+#[derive(Debug, Default)]
+pub(super) struct LeftOut {
+    /// Whether a place of the compartment was named at all.
+    pub(super) any_named: bool,
+    /// The holes that were taken out.
+    pub(super) marks: Vec<Mark>,
+}
+
 /// The holes that people have set or drilled into a compartment.
 ///
 /// A hole that the plan had marked is given up where the rules no longer let it be.
@@ -44,27 +53,27 @@ pub(super) fn given(ground: &Ground<'_>, near: &Near<'_>, own: &[OwnHole]) -> Ve
     holes.filter(stays).map(|(_, hole)| hole).collect()
 }
 
-/// Takes out the planner's holes that people have left out of a compartment, each the nearest to its
-/// place if it is still about there; whether any place was named.
+/// Takes the planner's holes that people have left out of a compartment out of its cover, each the nearest
+/// to its place if it is still about there; whether any place was named.
 pub(super) fn leave_out(
     ground: &Ground<'_>,
     (compartment, plane): (&Compartment, &Plane),
     own: &[OwnHole],
     cover: &mut Cover,
-) -> bool {
+) -> LeftOut {
     let mine = |hole: &&OwnHole| hole.state == OwnState::LeftOut && is_in(compartment, hole.at);
-    let mut any = false;
+    let mut left_out = LeftOut::default();
     for hole in own.iter().filter(mine) {
-        any = true;
+        left_out.any_named = true;
         let place = spot(ground, hole.at);
         let far = |at: &usize| plane.spot(cover.marks[*at]).squared(place);
         let nearest = (0..cover.marks.len()).min_by_key(far);
         let near = plane.reach / 2;
         if let Some(at) = nearest.filter(|at| far(at) <= near * near) {
-            cover.marks.remove(at);
+            left_out.marks.push(cover.marks.remove(at));
         }
     }
-    any
+    left_out
 }
 
 /// Whether a place lies in a compartment.

@@ -31,7 +31,7 @@ use crate::{
 };
 
 use cover::{Cover, cover, known, near};
-use given::{GivenHole, given, is_in, leave_out};
+use given::{GivenHole, LeftOut, given, is_in, leave_out};
 use plane::{Mark, Plane, Rise, Spot, length, microns};
 use room::Room;
 
@@ -44,8 +44,8 @@ struct Covered<'a> {
     plane: Plane,
     given: Vec<GivenHole>,
     cover: Cover,
-    /// Whether one of its holes was left out.
-    has_left_out: bool,
+    /// What people have left out of the cover.
+    left_out: LeftOut,
 }
 
 /// Chooses where to drill a wall of brick.
@@ -71,6 +71,7 @@ pub(super) fn drill(
         lines_bound: covered.iter().map(least_rows).max().unwrap_or(0),
         columns: once_each(holes.iter().map(|hole| hole.across)),
         unreached: covered.iter().filter_map(|one| unreached(ground, one)).collect(),
+        left_out: covered.iter().flat_map(|one| left_out(ground, one)).collect(),
         strays: strays(&covered, &wishes.holes),
         rows_from: wishes.rows_from,
         ceiling: legal::ceiling(frame),
@@ -99,11 +100,11 @@ fn cover_all<'a>(ground: &Ground<'a>, wishes: &Drilling, effort: Effort<'_>) -> 
                 Effort::Near(earlier) => near(&plane, &marks(earlier.places)),
                 Effort::Thorough => cover(&plane, ROUNDS),
                 Effort::Known(found, _) => {
-                    known(&plane, marks(found.places)).unwrap_or_else(|| cover(&plane, ROUNDS))
+                    known(&plane, marks(found.places)).unwrap_or_else(|| cover(&plane, 0))
                 }
             };
-            let has_left_out = leave_out(ground, (compartment, &plane), &wishes.holes, &mut cover);
-            Covered { compartment, plane, given, cover, has_left_out }
+            let left_out = leave_out(ground, (compartment, &plane), &wishes.holes, &mut cover);
+            Covered { compartment, plane, given, cover, left_out }
         })
         .collect()
 }
@@ -147,7 +148,7 @@ fn spots(ground: &Ground<'_>, covered: &[Covered<'_>]) -> Vec<Drilled> {
     for (of, one) in covered.iter().enumerate() {
         spots.extend(one.cover.marks.iter().map(|mark| {
             let across = at_step(mark.across, ground.rules.marking_step);
-            let at = Point::new(ground.turned(across), ground.height(mark.up));
+            let at = place(ground, *mark);
             Drilled { column: of, at, across, state: HoleState::Planned, mark: 0 }
         }));
         spots.extend(one.given.iter().map(|hole| {
@@ -158,6 +159,16 @@ fn spots(ground: &Ground<'_>, covered: &[Covered<'_>]) -> Vec<Drilled> {
     spots
 }
 
+fn left_out<'a>(ground: &'a Ground<'_>, one: &'a Covered<'_>) -> impl Iterator<Item = Point> {
+    one.left_out.marks.iter().map(|mark| place(ground, *mark))
+}
+
+/// Where a mark lies on the finish.
+fn place(ground: &Ground<'_>, mark: Mark) -> Point {
+    let across = at_step(mark.across, ground.rules.marking_step);
+    Point::new(ground.turned(across), ground.height(mark.up))
+}
+
 fn room<'a>(
     ground: &Ground<'_>,
     (of, one): (usize, &'a Covered<'_>),
@@ -165,7 +176,7 @@ fn room<'a>(
 ) -> Room<'a> {
     let mine = spots.iter().filter(|spot| spot.column == of);
     let holes = mine.map(|spot| given::spot(ground, spot.at)).collect();
-    Room::of(&one.plane, holes, one.cover.missed.is_empty() && !one.has_left_out)
+    Room::of(&one.plane, holes, one.cover.missed.is_empty() && !one.left_out.any_named)
 }
 
 fn hole(
@@ -241,7 +252,7 @@ fn least_rows(one: &Covered<'_>) -> usize {
     let runs = one.plane.runs(left.midpoint(right));
     let tallest = runs.map(|(from, to)| to - from).max().unwrap_or(0);
     let by_reach = parts(tallest, 2 * (one.plane.reach + gaps::SLACK));
-    let is_whole = one.cover.missed.is_empty() && !one.has_left_out;
+    let is_whole = one.cover.missed.is_empty() && !one.left_out.any_named;
     let least = if is_whole { by_rise.max(by_reach) } else { by_rise };
     usize::try_from(least.max(1)).unwrap_or(1)
 }
@@ -321,7 +332,8 @@ fn broken_rules(
         findings.push(entry(hole.number, Problem::HoleTooNear { blocked_by, least }));
     }
     findings.extend(strays.iter().map(|&number| entry(number, Problem::HoleMissesSpaces)));
-    let left_out = covered.iter().zip(rooms).enumerate().filter(|(_, (one, _))| one.has_left_out);
+    let left_out =
+        covered.iter().zip(rooms).enumerate().filter(|(_, (one, _))| one.left_out.any_named);
     for (of, (one, room)) in left_out {
         let place = || Place::compartment(one.compartment.id);
         if let Some(gap) = room.gap().filter(|gap| !one.cover.missed.contains(gap)) {
