@@ -41,7 +41,7 @@ pub fn line(finding: &Finding, speech: Speech) -> String {
     format!("{}: {}; {hint}", place(at, speech.language), message(problem, speech))
 }
 
-/// A place in the users' words; a property by the name it has in job files.
+/// A place in the users' words; a property by the name it has in job files, unless that is a path.
 pub fn place(place: &Place, language: Language) -> String {
     let mut parts = Vec::new();
     if let Some(wall) = &place.wall {
@@ -59,7 +59,10 @@ pub fn place(place: &Place, language: Language) -> String {
             parts.push(say!(language, "compartment {id}", "compartimiento {id}"));
         }
     }
-    parts.extend(place.field.clone());
+    let words = |field: &String| {
+        names::field(field).map_or_else(|| field.clone(), |word| word.of(language).to_owned())
+    };
+    parts.extend(place.field.as_ref().map(words));
     if parts.is_empty() { say!(language, "job", "trabajo") } else { parts.join(", ") }
 }
 

@@ -37,6 +37,18 @@ pub fn noun(noun: Noun) -> Text {
     }
 }
 
+/// The words for a property that a stage has something to say about, where its name is a path.
+pub(super) fn field(path: &str) -> Option<Text> {
+    Some(match path {
+        "crew.first" => text("shot to begin with", "inyección con que se empieza"),
+        "crew.walls" => text("order of the walls", "orden de las paredes"),
+        "crew.sequence" => text("kept sequence", "secuencia fijada"),
+        "rules.top_reach" => text("top reach", "alcance hasta arriba"),
+        "studs.layout.first" => text("first stud", "primer montante"),
+        _ => return None,
+    })
+}
+
 /// The word for something that was avoided.
 pub fn avoided_word(what: Avoided) -> Text {
     match what {

@@ -197,6 +197,8 @@ fn figures_stand_where_they_belong() {
     let place = Place::entry(Noun::Opening, 1).field("sill");
     assert_eq!(super::place(&place, spanish.language), "abertura 2, sill", "an entry");
     assert_eq!(super::place(&Place::default(), spanish.language), "trabajo", "the job");
+    let place = Place::default().field("crew.walls");
+    assert_eq!(super::place(&place, Language::English), "order of the walls", "no path");
 }
 
 #[test]
