@@ -245,14 +245,26 @@ fn a_test_shot_can_rise_in_a_bay_of_the_job() -> Result<()> {
 fn another_nozzle_among_the_test_shots_is_told() -> Result<()> {
     browse(View::DESK, async |page| {
         open_foam(page).await?;
-        for (at, number) in [(1, "1"), (2, "2")] {
+        // 21 and 28 degrees Celsius, as the crew reads them.
+        for (at, number, degrees) in [(1, "1", "69.8"), (2, "2", "82.4")] {
             record_test_shot(page, at, ("30", "30\"")).await?;
-            let field = format!("#test-shot-{number} [name=nozzle]");
-            page.type_into(&field, number).await?;
-            page.press(Key::Enter).await?;
-            page.wait_for_text(&field, number).await?;
+            for (name, text, shown) in [
+                ("nozzle", number, number.to_owned()),
+                ("temperature", degrees, format!("{degrees} °F")),
+            ] {
+                let field = format!("#test-shot-{number} [name={name}]");
+                page.type_into(&field, text).await?;
+                page.press(Key::Enter).await?;
+                page.wait_for_text(&field, &shown).await?;
+            }
         }
         page.wait_for_text_with("section.beside", "made with nozzle 2").await?;
+        page.wait_for_text_with("section.beside", "82.4 °F").await?;
+        // Who reads metres reads degrees Celsius.
+        page.click("nav a[href='#/job']").await?;
+        choose(page, "[name=units]", 1).await?;
+        page.click("nav a[href='#/foam']").await?;
+        page.wait_for_text("#test-shot-2 [name=temperature]", "28 °C").await?;
         page.screenshot("foam-test-shots").await?;
         Ok(())
     })

@@ -387,6 +387,14 @@ pub const COMPONENTS: Bounds = counted(
     27.8,
     PRACTICE,
 );
+/// The same in degrees Fahrenheit, as they are read; the usual one in whole degrees.
+pub const COMPONENTS_FAHRENHEIT: Bounds = Bounds {
+    name: text("component temperature in °F", "temperatura de los componentes en °F"),
+    min: -4.0,
+    max: 140.0,
+    default: 82.0,
+    ..COMPONENTS
+};
 /// How sure ranges are.
 pub const CONFIDENCE: Bounds = counted(
     text("confidence in percent", "confianza en por ciento"),

@@ -7,7 +7,7 @@ use risemark::{
     finding::Finding,
     job::Lumber,
     limits::{self, Bounds, Limit, Origin},
-    quantity::{Length, Units, at_step, inches, millimeters, to_whole},
+    quantity::{Length, Units, at_step, inches, millimeters, round_to, to_whole},
     tape, wording,
 };
 use wasm_bindgen::JsCast;
@@ -192,6 +192,31 @@ pub fn number(
         step: Some(Arc::new(step)),
         keyboard: "decimal",
     })
+}
+
+/// A temperature, which is kept in degrees Celsius, in the units of the job; its bounds in degrees Celsius
+/// and in degrees Fahrenheit.
+pub fn temperature(
+    label: Label,
+    [celsius, fahrenheit]: [&'static Bounds; 2],
+    part: Part<Option<f64>>,
+) -> AnyView {
+    let session = Session::here();
+    let field = move || match session.units.get() {
+        Units::Metric => number(label, celsius, part.clone(), " °C"),
+        Units::FeetInches => {
+            let (reading, writing) = (part.clone(), part.clone());
+            let read = move || {
+                let kept = reading.get()?;
+                Some(kept.map(|celsius| round_to(celsius * 1.8 + 32.0, 10.0)))
+            };
+            let write = move |value: Option<f64>| {
+                writing.set(value.map(|degrees| round_to((degrees - 32.0) / 1.8, 100.0)))
+            };
+            number(label, fahrenheit, Part::new(read, write), " °F")
+        }
+    };
+    view! { {field} }.into_any()
 }
 
 /// A whole number that may be left out.

@@ -16,7 +16,7 @@ use crate::{
     part::Part,
     poured::Poured,
     session::Session,
-    view::field::{number, optional_text, refused, whole},
+    view::field::{number, optional_text, refused, temperature, whole},
     words::{self, Word},
 };
 
@@ -46,7 +46,7 @@ type Figure = (
     fn(&mut FoamSettings, Option<f64>),
 );
 
-const FIGURES: [Figure; 6] = [
+const FIGURES: [Figure; 5] = [
     ((words::USABLE, "usable"), &limits::USABLE, " %", |f| f.usable, |f, v| f.usable = v),
     (
         (words::USABLE_SPREAD, "usable_spread"),
@@ -56,13 +56,6 @@ const FIGURES: [Figure; 6] = [
         |f, v| f.usable_spread = v,
     ),
     ((words::WASTE, "waste"), &limits::WASTE, " %", |f| f.waste, |f, v| f.waste = v),
-    (
-        (words::TEMPERATURE, "temperature"),
-        &limits::COMPONENTS,
-        " °C",
-        |f| f.temperature,
-        |f, v| f.temperature = v,
-    ),
     (
         (words::LONGEST_SHOT, "longest_shot"),
         &limits::LONGEST_SHOT,
@@ -88,6 +81,11 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
     let figures = FIGURES.map(|((word, name), bounds, unit, get, put)| {
         number((word.text(), name), bounds, settings.optional(get, put), unit)
     });
+    let degrees =
+        settings.optional(|foam| foam.temperature, |foam, value| foam.temperature = value);
+    let label = (words::TEMPERATURE.text(), "temperature");
+    let degrees =
+        temperature(label, [&limits::COMPONENTS, &limits::COMPONENTS_FAHRENHEIT], degrees);
     let prices =
         settings.part(|foam| Some(foam.prices.clone()), |foam, prices| foam.prices = prices);
     let price_fields = PRICES.map(|((word, name), get, put)| {
@@ -105,7 +103,7 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
             </details>
             <details class="group" id="group-kits">
                 <summary><h3>{words::YIELD_AND_SHOTS.text()}</h3></summary>
-                <div class="fields">{figures.collect_view()}</div>
+                <div class="fields">{degrees}{figures.collect_view()}</div>
             </details>
         </section>
         <section id="list" aria-labelledby="list-title">

@@ -21,14 +21,16 @@ use crate::{
     session::Session,
     view::{
         elevation::{number_at, with_chosen},
-        field::{choice, chosen_of, length, number, refused, whole},
+        field::{choice, chosen_of, length, number, refused, temperature, whole},
     },
     words,
 };
 
 /// What may be noted of a shot; nothing is assumed of it.
 static NOZZLE: Bounds = Bounds { default: f64::NEG_INFINITY, ..limits::NOZZLE };
-static TEMPERATURE: Bounds = Bounds { default: f64::NEG_INFINITY, ..limits::COMPONENTS };
+static CELSIUS: Bounds = Bounds { default: f64::NEG_INFINITY, ..limits::COMPONENTS };
+static DEGREES_FAHRENHEIT: Bounds =
+    Bounds { default: f64::NEG_INFINITY, ..limits::COMPONENTS_FAHRENHEIT };
 
 /// The table of test shots, what comes of them, and how sure ranges are.
 pub fn test_shots(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
@@ -95,7 +97,7 @@ fn shot(session: Session, list: &Part<Vec<TestShot>>, idx: usize) -> AnyView {
     let rise = part.part(|shot| Some(shot.rise), |shot, rise| shot.rise = rise);
     let space = part.part(|shot| Some(shot.space.clone()), |shot, space| shot.space = space);
     let nozzle = part.optional(|shot| shot.nozzle, |shot, nozzle| shot.nozzle = nozzle);
-    let temperature = given(|shot| Some(shot.temperature), |shot, value| shot.temperature = value);
+    let degrees = given(|shot| Some(shot.temperature), |shot, value| shot.temperature = value);
     let removing = list.clone();
     let message = RwSignal::new(String::new());
     let remove = move |_| {
@@ -113,7 +115,7 @@ fn shot(session: Session, list: &Part<Vec<TestShot>>, idx: usize) -> AnyView {
                 {length((words::RISE.text(), "rise"), &limits::RISE, rise)}
                 {space_of(session, space)}
                 {whole((words::NOZZLE_NUMBER.text(), "nozzle"), &NOZZLE, nozzle)}
-                {number((words::TEMPERATURE.text(), "temperature"), &TEMPERATURE, temperature, " °C")}
+                {temperature((words::TEMPERATURE.text(), "temperature"), [&CELSIUS, &DEGREES_FAHRENHEIT], degrees)}
             </div>
             <button type="button" class="remove" aria-label=words::remove_test_shot(idx + 1) on:click=remove>
                 {words::REMOVE.text()}
