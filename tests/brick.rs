@@ -10,7 +10,7 @@ use risemark::{
     geometry::{Point, distance_to_edge},
     job::{
         Construction, Coursing, Edge, Effect, Liked, Opening, OpeningKind, OwnHole, OwnState,
-        Plates, RowsFrom, Studs, Thing, ThingKind, ThingShape, Wall,
+        Plates, RowsFrom, Studs, Thing, ThingKind, ThingShape, Wall, Zone, ZoneKind,
     },
     plan, plan_wall,
     quantity::{Length, inches, millimeters},
@@ -378,7 +378,7 @@ fn fitted(width: f64, height: f64, reach: f64, most: f64) -> usize {
         if band < 0.01 {
             return None;
         }
-        let ends = band.min(most) + band;
+        let ends = 2.0 * band.min(most);
         let n_rows = |between: f64| {
             (1..1_000_u32).find(|k| height <= ends + f64::from(k - 1) * between.min(most))
         };
@@ -452,5 +452,54 @@ fn deep_air_spaces_take_as_few_holes_as_the_best_that_were_found() {
             let n = n_holes(&plain(width, height), 4.0, reach);
             assert!(n <= most, "{width} by {height} in, {reach}: {n} holes, {most} fit");
         }
+    }
+}
+
+/// A wall of 13 ft with something on it.
+fn with_zone((left, up): (f64, f64), (width, height): (f64, f64)) -> Wall {
+    let zone = Zone {
+        kind: ZoneKind::Panel,
+        left: inches(left),
+        up: inches(up),
+        width: inches(width),
+        height: inches(height),
+        keep_off: None,
+    };
+    Wall { zones: vec![zone], ..plain(156.0, 96.0) }
+}
+
+#[test]
+fn holes_do_not_crowd_round_what_cannot_be_reached() {
+    for wall in [with_zone((24.0, 30.0), (118.0, 36.0)), with_zone((0.0, 0.0), (156.0, 24.0))] {
+        let (_, plan) = planned(&wall);
+        assert!(says_out_of_reach(&plan, &plan.compartments[0]), "foam does not come everywhere");
+        for (at, hole) in plan.drill.holes.iter().enumerate() {
+            let others = plan.drill.holes[at + 1..].iter();
+            let nearest = others.map(|other| apart(hole.centre, other.centre));
+            let nearest =
+                nearest.fold(inches(1e3), |least, far| if far < least { far } else { least });
+            assert!(inches(3.0) < nearest, "hole {} has another {nearest:?} beside it", hole.mark);
+        }
+        for lift in &plan.lifts {
+            assert!(Length::default() < lift.width, "hole {} fills nothing", lift.hole);
+        }
+    }
+}
+
+#[test]
+fn a_place_out_of_reach_does_not_loosen_the_rule_elsewhere() {
+    // Nothing may be drilled at the foot, so that the lowest rows lie too high; the others need not.
+    let mut wall = with_zone((0.0, 0.0), (156.0, 24.0));
+    wall.depth = Some(inches(2.0));
+    let (job, plan) = planned(&wall);
+    let most = job.rules.spacing_at(inches(2.0)).expect("deep enough").most;
+    let holes = centres(&plan, &plan.compartments[0]);
+    let mut x = inches(1.0);
+    while x < inches(155.0) {
+        let rows = rows(&holes, x, (inches(0.0), inches(96.0)));
+        for pair in rows.windows(2) {
+            assert!(pair[1] - pair[0] <= most + NEAR, "{pair:?} at {x:?}");
+        }
+        x += inches(2.0);
     }
 }

@@ -7,7 +7,7 @@ use risemark::{
     file,
     job::HoleName,
     plan, pour,
-    quantity::{Length, inches},
+    quantity::{Length, inches, seconds},
     shoot,
     shots::{Problem, Refused, Search, Wishes},
 };
@@ -31,6 +31,39 @@ fn small_jobs_are_optimal_and_never_below_the_bound() {
         let cost = job.check(&found).expect("a valid order");
         assert!((cost - least).abs() < 1e-6, "job {seed}: {cost}, enumerated {least}");
         assert!(bound <= least + 1e-6, "job {seed}: bound {bound} above the optimum {least}");
+    }
+}
+
+#[test]
+fn the_bound_holds_for_crews_of_every_kind() {
+    // Ways over the idle limit, carts that cost less than a walk, nozzles that cost nothing.
+    let crews = [
+        (30.0, 45.0, 30.0),
+        (6.0, 45.0, 5.0),
+        (6.0, 0.0, 30.0),
+        (30.0, 0.0, 20.0),
+        (6.0, 20.0, 30.0),
+    ];
+    for seed in 0..60 {
+        for (set_up, cart, idle) in crews {
+            for nozzle in [60.0, 0.0] {
+                let mut job = GunJob::generate(seed, 2 + seed % 5, 1 + seed % 3);
+                job.crew.set_up = seconds(set_up);
+                job.crew.cart = seconds(cart);
+                job.crew.idle_limit = seconds(idle);
+                job.crew.nozzle_weight = seconds(nozzle);
+                let least = job.least();
+                let raw = Search::new(job.problem()).bound();
+                assert!(
+                    raw <= least + 1e-6,
+                    "job {seed}: bound {raw} above {least}, {:?}",
+                    job.crew
+                );
+                let (found, _) = solved(job.problem());
+                let cost = job.check(&found).expect("a valid order");
+                assert!((cost - least).abs() < 1e-6, "job {seed}: {cost}, enumerated {least}");
+            }
+        }
     }
 }
 

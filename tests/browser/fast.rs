@@ -203,8 +203,9 @@ fn a_new_wall_is_another_of_its_room_and_of_its_lumber() -> Result<()> {
 #[test]
 fn a_job_says_what_it_comes_to() -> Result<()> {
     let jobs = example_jobs().into_iter();
-    let rooms = jobs
-        .filter(|(name, _)| ["workshop", "drying-room", "attic-gable"].contains(&name.as_str()));
+    let rooms = jobs.filter(|(name, _)| {
+        ["workshop", "drying-room", "attic-gable", "kiln-room"].contains(&name.as_str())
+    });
     let plans: Vec<_> = rooms.flat_map(|(_, job)| risemark::plan(&job).walls).collect();
     let holes: usize = plans.iter().map(|plan| plan.drill.holes.len()).sum();
     let lines: usize = plans.iter().map(|plan| plan.drill.snap_lines.len()).sum();

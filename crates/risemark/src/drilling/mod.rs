@@ -221,9 +221,11 @@ pub fn drill(
         })
         .collect();
     findings.extend(broken_rules(&ground, &columns, &spots, &own));
+    let snap_lines = once_each(holes.iter().map(|hole| hole.up));
     let product = DrillPlan {
-        snap_lines: once_each(holes.iter().map(|hole| hole.up)),
-        lines_bound: heights.bound,
+        // Holes that were left out may have had a line of their own.
+        lines_bound: heights.bound.min(snap_lines.len()),
+        snap_lines,
         columns: once_each(holes.iter().map(|hole| hole.across)),
         holes,
         unreached: unreached

@@ -107,9 +107,16 @@ fn share_air_space(
         };
         (0..n_parts).map(part)
     };
+    // Cut at the rows, so that what lies under a low row is its own.
+    let mut levels: Vec<Length> = here.iter().map(|&idx| holes[idx].up).collect();
+    levels.extend([bounds.y.from, bounds.y.to]);
+    levels.retain(|level| bounds.y.contains(*level));
+    crate::quantity::sort(&mut levels);
+    levels.dedup();
+    let layers = levels.windows(2).map(|pair| Span { from: pair[0], to: pair[1] });
     let mut faces = vec![Area::ZERO; holes.len()];
     let mut spans: Vec<Option<Span>> = vec![None; holes.len()];
-    for y in parts(bounds.y) {
+    for y in layers.flat_map(parts) {
         for x in parts(bounds.x) {
             let piece = Rect { x, y };
             let face = compartment.polygon.area_within(piece);

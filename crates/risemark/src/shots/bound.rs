@@ -25,7 +25,7 @@ use self::{
     paths::Paths,
     pieces::{Piece, fewest_runs, jackson, longest_column, spreads},
 };
-use super::problem::{Problem, longer};
+use super::problem::{Problem, Spot, longer};
 use crate::quantity::count;
 
 /// The work that the prices of holes may take.
@@ -48,11 +48,14 @@ pub(super) fn bound(problem: &Problem) -> f64 {
     let most_visits = if walls.len() == 1 { 1 } else { longest };
     let n_tables: usize = walls.iter().map(|wall| most_visits.min(wall.shots.len())).sum();
     let share = WORK / n_tables.max(1);
+    let end = end_of_columns(problem, &walls);
+    if !visits_are_few(problem, &walls) {
+        return longer(end - ROUNDING, 0.0);
+    }
     let tables: Vec<Table> = walls
         .iter()
         .map(|wall| Table::new(problem, wall, most_visits.min(wall.shots.len()), share))
         .collect();
-    let end = end_of_columns(problem, &walls);
     let by_visits = if tables.len() <= WALLS {
         visits(problem, &tables, end)
     } else {
@@ -60,6 +63,36 @@ pub(super) fn bound(problem: &Problem) -> f64 {
     };
     let best = longer(by_visits, with_kits(problem, &tables));
     longer(best - ROUNDING, 0.0)
+}
+
+/// Whether it never pays to come to a wall more often than its longest column has shots, because no walk
+/// along a wall takes longer than leaving it.
+fn visits_are_few(problem: &Problem, walls: &[Wall]) -> bool {
+    let times = &problem.times;
+    let longest_walk = |wall: &Wall| {
+        let spread = |at: &dyn Fn(&Spot) -> f64| {
+            let all = wall.shots.iter().map(|shot| at(&problem.spots[*shot]));
+            let (least, most) = all
+                .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), at| {
+                    (least.min(at), most.max(at))
+                });
+            most - least
+        };
+        let (across, up) = (spread(&|spot| spot.x), spread(&|spot| spot.y));
+        (across * across + up * up).sqrt() * times.per_metre
+    };
+    let pays_off = |wall: &Wall| {
+        let walk = longest_walk(wall);
+        // Where a walk may cost a nozzle too, leaving costs none on top of it.
+        let walks_cost = times.idle < times.set_up + walk;
+        let nozzle = if problem.carts_cost_a_nozzle() && !walks_cost {
+            times.change + times.nozzle
+        } else {
+            0.0
+        };
+        times.cart + nozzle < walk
+    };
+    walls.len() < 2 || !walls.iter().any(pays_off)
 }
 
 /// The shots of a wall.
@@ -154,7 +187,9 @@ impl Table {
             }
             let more = count(n_runs - n_visits);
             let serial = serials[n_visits - 1] + more * times.change;
-            let in_runs = runs[n_runs.min(most_runs) - 1] + more * gap;
+            // With more runs than steps nothing need set in any of them.
+            let apart = wall.work + wall.way * count(n_shots - n_runs);
+            let in_runs = runs.get(n_runs - 1).copied().unwrap_or(apart) + more * gap;
             longer(longer(serial, in_runs), visits[n_visits - 1])
         };
         let most_runs = most_runs.max(fewest);

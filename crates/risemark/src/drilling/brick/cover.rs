@@ -22,21 +22,23 @@ pub(super) struct Cover {
 /// holds, but for what lies beside the `missed`. With no `rounds` holes stay near a regular layout;
 /// more of them look for fewer holes, then for fewer rows, in the same way each time.
 pub(super) fn cover(plane: &Plane, rounds: usize) -> Cover {
-    let asked = demands::places(plane, pitch(plane));
+    // What is asked for at first only leads the way: gaps are asked for as they show.
+    let pitch = if rounds == 0 { wide(plane) } else { (plane.reach / 4).max(1) };
+    let asked = demands::places(plane, pitch);
     let mut starts = worth_trying(plane, if rounds == 0 { 1 } else { STARTS });
     if !plane.liked.is_empty() {
         // What is liked costs no hole: so it begins with what there is without it.
         starts.push(cover(&Plane { liked: Vec::new(), ..plane.clone() }, rounds).marks);
     }
     let thinned = |start: Vec<Mark>| {
-        let mut search = begun(plane, &asked, &start);
+        let mut search = begun(plane, (&asked, pitch), &start);
         search.thin();
         search
     };
     let best = starts.into_iter().map(thinned).min_by_key(score);
     let Some(mut search) = best else { return Cover { marks: Vec::new(), missed: Vec::new() } };
     search.improve(rounds);
-    Cover { marks: search.marks(), missed: search.missed().to_vec() }
+    Cover { marks: search.marks(), missed: search.missed() }
 }
 
 /// The same at once, from the marks of an earlier cover: those stay that are still free and needed.
@@ -49,20 +51,20 @@ pub(super) fn near(plane: &Plane, earlier: &[Mark]) -> Cover {
     if start.is_empty() {
         return cover(plane, 0);
     }
-    let asked = demands::places(plane, pitch(plane));
-    let mut search = begun(plane, &asked, &start);
+    let asked = demands::places(plane, wide(plane));
+    let mut search = begun(plane, (&asked, wide(plane)), &start);
     search.drop_needless();
-    Cover { marks: search.marks(), missed: search.missed().to_vec() }
+    Cover { marks: search.marks(), missed: search.missed() }
 }
 
-/// How far apart places are asked for at first.
-fn pitch(plane: &Plane) -> i64 {
-    (plane.reach / 4).max(1)
+/// How far apart places are asked for at first, where little is looked for.
+fn wide(plane: &Plane) -> i64 {
+    (plane.reach / 2).max(1)
 }
 
-fn begun<'a>(plane: &'a Plane, asked: &[Demand], start: &[Mark]) -> Search<'a> {
+fn begun<'a>(plane: &'a Plane, (asked, pitch): (&[Demand], i64), start: &[Mark]) -> Search<'a> {
     let candidates = candidates(plane, start);
-    let mut search = Search::new(plane, pitch(plane), asked.to_vec(), (start, candidates));
+    let mut search = Search::new(plane, pitch, asked.to_vec(), (start, candidates));
     search.complete();
     search
 }
@@ -70,11 +72,11 @@ fn begun<'a>(plane: &'a Plane, asked: &[Demand], start: &[Mark]) -> Search<'a> {
 /// The cover of marks that a search has found before; nothing where others could cover more.
 pub(super) fn known(plane: &Plane, mut marks: Vec<Mark>) -> Option<Cover> {
     crate::order::sort(&mut marks);
-    let asked = demands::places(plane, pitch(plane));
-    let mut search = Search::new(plane, pitch(plane), asked, (&marks, marks.clone()));
+    let asked = demands::places(plane, wide(plane));
+    let mut search = Search::new(plane, wide(plane), asked, (&marks, marks.clone()));
     search.complete();
     let is_whole = search.marks() == marks;
-    is_whole.then(|| Cover { marks, missed: search.missed().to_vec() })
+    is_whole.then(|| Cover { marks, missed: search.missed() })
 }
 
 /// Layouts to begin with.

@@ -2,7 +2,7 @@
 
 use crate::drilling::brick::{
     gaps::SLACK,
-    plane::{Mark, Plane, Spot, root},
+    plane::{Mark, Plane, Row, Spot, root},
 };
 
 /// Something that at least one hole has to meet.
@@ -12,6 +12,9 @@ pub(super) struct Demand {
     pub(super) spot: Spot,
     kind: Kind,
 }
+
+/// What a hole has to spare at the last place that is asked for, in micrometres: an inch.
+const SPARE: i64 = 25_400;
 
 #[derive(Debug, Clone, Copy)]
 enum Kind {
@@ -50,6 +53,29 @@ impl Demand {
         (from <= y && y <= to).then(aside)
     }
 
+    /// Whether a hole can meet it with a little to spare. To meet every last demand, holes would have to
+    /// stand side by side along the edge of what cannot be drilled.
+    pub(super) fn has_room(&self, plane: &Plane) -> bool {
+        let spare = SPARE.min(plane.reach / 8);
+        let across = plane.mark(self.spot.x);
+        let meets = |row: &Row| {
+            let mark = row.nearest(across).map(|across| plane.spot(Mark { up: row.up, across }));
+            mark.is_some_and(|mark| match self.kind {
+                Kind::Reach(reach) => {
+                    let far = reach - spare;
+                    mark.squared(self.spot) <= far * far
+                }
+                Kind::Row { from, to, aside } => {
+                    from <= mark.y && mark.y <= to && (mark.x - self.spot.x).abs() <= aside - spare
+                }
+            })
+        };
+        let (from, to) = self.heights();
+        // Most often a hole may be right there.
+        plane.row_near(self.spot.y).is_some_and(meets)
+            || plane.rows_between(from, to).iter().any(meets)
+    }
+
     /// Whether a hole meets it.
     pub(super) fn is_met_by(&self, hole: Spot) -> bool {
         self.aside(hole.y).is_some_and(|aside| (hole.x - self.spot.x).abs() <= aside)
@@ -69,7 +95,7 @@ impl Demand {
     }
 }
 
-/// Places all over an air space and along its edges.
+/// Places all over an air space and along its edges, as far as holes can reach them.
 pub(super) fn places(plane: &Plane, pitch: i64) -> Vec<Demand> {
     let [_, _, bottom, top] = plane.bounds();
     // A hair inside, so that a level edge is met by the line along it.
@@ -84,7 +110,8 @@ pub(super) fn places(plane: &Plane, pitch: i64) -> Vec<Demand> {
             spots.extend(even(from, to, pitch).into_iter().map(|x| Spot { x, y }));
         }
     }
-    spots.into_iter().map(|spot| Demand::place(plane, spot)).collect()
+    let places = spots.into_iter().map(|spot| Demand::place(plane, spot));
+    places.filter(|place| place.has_room(plane)).collect()
 }
 
 /// Places from one end to the other at even distances, at most so far apart, both ends among them.

@@ -27,7 +27,7 @@ use crate::{
     geometry::{Point, Polygon, Span},
     job::{Drilling, OwnHole, OwnState},
     limits,
-    quantity::{Length, at_step},
+    quantity::{Length, at_step, shorter},
 };
 
 use cover::{Cover, cover, known, near};
@@ -66,9 +66,12 @@ pub(super) fn drill(
     let holes = spots.iter().map(|spot| hole(ground, &covered, (&rooms, &spots), spot));
     let holes: Vec<Hole> = holes.collect();
     let (rules, frame) = (ground.rules, ground.frame);
+    let snap_lines = once_each(holes.iter().map(|hole| hole.up));
+    let least = covered.iter().map(least_rows).max().unwrap_or(0);
     let product = DrillPlan {
-        snap_lines: once_each(holes.iter().map(|hole| hole.up)),
-        lines_bound: covered.iter().map(least_rows).max().unwrap_or(0),
+        // With a hole left out or a place out of reach there may be fewer.
+        lines_bound: least.min(snap_lines.len()),
+        snap_lines,
         columns: once_each(holes.iter().map(|hole| hole.across)),
         unreached: covered.iter().filter_map(|one| unreached(ground, one)).collect(),
         left_out: covered.iter().flat_map(|one| left_out(ground, one)).collect(),
@@ -121,7 +124,8 @@ fn plane(ground: &Ground<'_>, idx: usize, wishes: &Drilling, given: &[GivenHole]
         Polygon { outer: ring(&polygon.outer), inner: polygon.inner.iter().map(ring).collect() };
     let rise = rules.spacing_at(compartment.depth).map(|row| Rise {
         most: microns(row.most),
-        top_reach: microns(rules.brick_top_reach),
+        // Foam rises over a row no farther than rows may lie apart.
+        top_reach: microns(shorter(rules.brick_top_reach, row.most)),
         top_clearance: microns(rules.top_clearance),
     });
     let rows = joints::rows(ground, near);

@@ -109,10 +109,23 @@ impl Plane {
         Mark { up: self.mark(spot.y - microns(self.origin)), across: self.mark(spot.x) }
     }
 
+    /// The square of the distance from a place to the nearest mark where a hole may be, as far as it is
+    /// looked for; nothing beyond.
+    pub(super) fn nearest_mark(&self, spot: Spot, far: i64) -> Option<i64> {
+        let across = self.mark(spot.x);
+        let rows = self.rows_between(spot.y - far, spot.y + far).iter();
+        let marks = rows.filter_map(|row| {
+            Some(self.spot(Mark { up: row.up, across: row.nearest(across)? }).squared(spot))
+        });
+        marks.min().filter(|squared| *squared <= far * far)
+    }
+
     /// The row nearest to a height.
     pub(super) fn row_near(&self, y: i64) -> Option<&Row> {
         let wanted = self.mark(y - microns(self.origin));
-        self.rows.iter().min_by_key(|row| (row.up - wanted).abs())
+        let over = self.rows.partition_point(|row| row.up < wanted);
+        let beside = self.rows.get(over.saturating_sub(1)..self.rows.len().min(over + 1))?;
+        beside.iter().min_by_key(|row| (row.up - wanted).abs())
     }
 
     /// The row at a height of the marking step.

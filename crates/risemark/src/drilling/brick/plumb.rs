@@ -24,8 +24,7 @@ pub(super) struct TooFar {
 /// Beside an edge, in micrometres.
 const HAIR: i64 = 5;
 
-/// Distances that are longer than the rule lets them be, near a stretch across: one at most for each line
-/// that is looked at, none where the rule is kept.
+/// Distances that are longer than the rule lets them be, near a stretch across; none where it is kept.
 pub(super) fn too_far(
     plane: &Plane,
     holes: &[Spot],
@@ -43,7 +42,7 @@ pub(super) fn too_far(
             let line = Line { rise, x, aside: far };
             let beside = holes.iter().filter(|hole| (hole.x - x).abs() <= far);
             let beside: Vec<Spot> = beside.copied().collect();
-            plane.runs(x).filter_map(move |run| line.too_far(run, &beside)).collect::<Vec<_>>()
+            plane.runs(x).flat_map(move |run| line.too_far(run, &beside)).collect::<Vec<_>>()
         })
     })
 }
@@ -68,6 +67,7 @@ pub(super) fn demands(plane: &Plane, pitch: i64, heights: &[i64]) -> Vec<Demand>
             demands.extend(between.map(|height| line.above(*height, top)));
         }
     }
+    demands.retain(|demand| demand.has_room(plane));
     demands
 }
 
@@ -81,25 +81,28 @@ struct Line {
 }
 
 impl Line {
-    /// The first distance in a stretch of the line that is too long, with the holes that count.
-    fn too_far(self, (bottom, top): (i64, i64), holes: &[Spot]) -> Option<TooFar> {
+    /// The distances in a stretch of the line that are too long, with the holes that count.
+    fn too_far(self, (bottom, top): (i64, i64), holes: &[Spot]) -> Vec<TooFar> {
         let (rise, last) = (self.rise, self.last((bottom, top)));
         let (mut from, mut below) = (bottom, None);
+        let mut found = Vec::new();
         for hole in holes.iter().filter(|hole| bottom <= hole.y && hole.y <= top) {
-            // What lies within reach of the top needs no further row.
-            if rise.most < hole.y - from && from < last {
+            if rise.most < hole.y - from {
                 let demand = match below {
                     None => self.demand(bottom, bottom + rise.most),
                     Some(_) => self.above(from, top),
                 };
                 let (above, distance, most) = (Some(*hole), hole.y - from, rise.most);
-                return Some(TooFar { below, above, distance, most, demand });
+                found.push(TooFar { below, above, distance, most, demand });
             }
             (from, below) = (hole.y, Some(*hole));
         }
         let (distance, most) = (top - from, rise.top_reach);
-        let demand = self.demand(last, top);
-        (most < distance).then_some(TooFar { below, above: None, distance, most, demand })
+        if most < distance {
+            let demand = self.demand(last, top);
+            found.push(TooFar { below, above: None, distance, most, demand });
+        }
+        found
     }
 
     /// The lowest height from which foam rises to the top of a stretch.

@@ -47,7 +47,7 @@ pub(super) struct Search<'a> {
     random: Random,
     /// Demands for places; those of the rows are made anew with the rows.
     wanted: Vec<Demand>,
-    /// Places that no hole can reach.
+    /// Places of demands that no hole can meet.
     missed: Vec<Spot>,
     board: Board,
     chosen: Vec<usize>,
@@ -100,9 +100,22 @@ impl<'a> Search<'a> {
         self.chosen.iter().map(|&place| self.board.places[place]).collect()
     }
 
-    /// Places that no hole can reach.
-    pub(super) fn missed(&self) -> &[Spot] {
-        &self.missed
+    /// Places that no hole can reach, the farthest from any first, and places over which no row can lie.
+    pub(super) fn missed(&self) -> Vec<Spot> {
+        let chosen = self.chosen.iter().map(|&place| self.board.spots[place]);
+        let holes: Vec<Spot> = chosen.chain(self.plane.given.iter().copied()).collect();
+        let [left, right, ..] = self.plane.bounds();
+        let gaps = gaps(self.plane, &holes, self.plane.bounds()).into_iter();
+        let places = gaps.map(|gap| Demand::place(self.plane, gap));
+        let rows = plumb::too_far(self.plane, &holes, (left, right)).map(|far| far.demand);
+        let no_room = |demand: &Demand| !demand.has_room(self.plane);
+        let mut out_of_reach: Vec<Spot> =
+            places.filter(no_room).map(|demand| demand.spot).collect();
+        let far = |gap: &Spot| self.plane.nearest_mark(*gap, 4 * self.plane.reach);
+        crate::order::sort_by_key(&mut out_of_reach, |gap| Reverse(far(gap).unwrap_or(i64::MAX)));
+        out_of_reach.extend(rows.filter(no_room).map(|demand| demand.spot));
+        out_of_reach.extend(&self.missed);
+        out_of_reach
     }
 
     /// Adds holes until all is covered.
@@ -234,7 +247,7 @@ impl<'a> Search<'a> {
         let rows = plumb::too_far(self.plane, &holes, (left, right)).map(|far| far.demand);
         let mut answer = Answer::Covered;
         for demand in places.chain(rows) {
-            if self.missed.contains(&demand.spot) {
+            if !demand.has_room(self.plane) || self.missed.contains(&demand.spot) {
                 continue;
             }
             answer = Answer::Open;
@@ -454,6 +467,22 @@ const MOST_ROWS_ADDED: usize = 6;
 /// The sides from which holes are filled in.
 const SIDES: [[i64; 2]; 8] = [[1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [-1, 1], [1, -1], [-1, -1]];
 
+/// An empty list for each place, with room for the demands that it meets.
+fn room_for(meeting: &[Vec<(usize, usize)>], n_places: usize) -> Vec<Vec<u32>> {
+    // How many stretches begin at each place, less those that end there.
+    let mut begin: Vec<isize> = vec![0; n_places + 1];
+    for &(from, to) in meeting.iter().flatten() {
+        begin[from] += 1;
+        begin[to] -= 1;
+    }
+    let mut n_met = 0;
+    let room = begin[..n_places].iter().map(|more| {
+        n_met += more;
+        Vec::with_capacity(usize::try_from(n_met).unwrap_or(0))
+    });
+    room.collect()
+}
+
 impl Board {
     fn of(plane: &Plane, mut places: Vec<Mark>, demands: Vec<Demand>) -> Self {
         crate::order::sort(&mut places);
@@ -472,7 +501,6 @@ impl Board {
             plane.liked.binary_search(&places[from].up).is_ok()
         };
         let liked = rows.iter().map(is_liked).collect();
-        let met_by = vec![Vec::new(); places.len()];
         let mut board = Self {
             places,
             spots,
@@ -480,16 +508,23 @@ impl Board {
             rows,
             liked,
             demands: Vec::new(),
-            met_by,
+            met_by: Vec::new(),
             meeting: Vec::new(),
         };
-        demands.into_iter().for_each(|demand| board.put(demand));
+        let meeting = demands.iter().map(|demand| board.meeting(demand).collect());
+        let meeting: Vec<Vec<(usize, usize)>> = meeting.collect();
+        board.met_by = room_for(&meeting, board.places.len());
+        demands.into_iter().zip(meeting).for_each(|(demand, meeting)| board.enter(demand, meeting));
         board
     }
 
     /// Adds a demand.
     fn put(&mut self, demand: Demand) {
-        let meeting = self.meeting(&demand).collect::<Vec<_>>();
+        let meeting = self.meeting(&demand).collect();
+        self.enter(demand, meeting);
+    }
+
+    fn enter(&mut self, demand: Demand, meeting: Vec<(usize, usize)>) {
         let idx = u32::try_from(self.demands.len()).unwrap_or(u32::MAX);
         for &(from, to) in &meeting {
             self.met_by[from..to].iter_mut().for_each(|met| met.push(idx));
