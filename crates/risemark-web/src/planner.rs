@@ -14,7 +14,7 @@ use risemark::{
     drilling::{Earlier, Effort},
     framing::extent,
     geometry::{Point, Rect},
-    job::{CrewSettings, FoamSettings, Job, Wall},
+    job::{Construction, CrewSettings, FoamSettings, Job, Wall},
     plan::{WallPlan, plan_one},
     quantity::Length,
     rules::Rules,
@@ -136,6 +136,11 @@ impl PlannedWall {
             let Begins { settings, rules, wall, idx, known } = &*self.begins;
             Arc::new(plan_one(settings, (*idx, wall), rules, known.effort()))
         })
+    }
+
+    /// Whether a quick plan takes no longer than a blink; an air space of brick takes several.
+    pub fn is_quick(&self) -> bool {
+        !matches!(self.wall.construction, Construction::BrickAirSpace { .. })
     }
 
     /// Whether the best lines are known.

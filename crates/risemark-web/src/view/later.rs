@@ -82,6 +82,22 @@ impl Turns {
             due.set(true);
             return due;
         }
+        self.wait(due, need);
+        due
+    }
+
+    /// The same for a part whose need takes long: it never comes with the list itself.
+    pub fn due_later(self, need: impl FnOnce() + Send + Sync + 'static) -> RwSignal<bool> {
+        let due = RwSignal::new(false);
+        if self.0.with_value(|waiting| waiting.since.is_none()) {
+            self.0.update_value(|waiting| waiting.since = Some(js_sys::Date::now()));
+            in_slices(Box::new(move || self.next()));
+        }
+        self.wait(due, need);
+        due
+    }
+
+    fn wait(self, due: RwSignal<bool>, need: impl FnOnce() + Send + Sync + 'static) {
         let make = move || {
             // A part that is gone needs nothing any more.
             if !due.is_disposed() {
@@ -90,7 +106,6 @@ impl Turns {
             }
         };
         self.0.update_value(|waiting| waiting.others.push_back(Box::new(make)));
-        due
     }
 
     fn next(self) -> Left {

@@ -85,7 +85,7 @@ fn count(
     let (known, unknown): (Vec<_>, Vec<_>) =
         walls.into_iter().partition(|wall| wall.known().is_some());
     known.iter().for_each(|wall| sums.add(wall.plan()));
-    if unknown.len() <= AT_ONCE {
+    if unknown.len() <= AT_ONCE && unknown.iter().all(PlannedWall::is_quick) {
         unknown.iter().for_each(|wall| sums.add(wall.plan()));
         return counted.set(Some(sums));
     }

@@ -45,10 +45,11 @@ fn key((_, planned): &(usize, PlannedWall)) -> usize {
 
 /// Whether the picture of a wall is due, and its plan there.
 fn due(turns: Turns, planned: &PlannedWall) -> RwSignal<bool> {
-    let planned = planned.clone();
-    turns.due(move || {
+    let (planned, is_quick) = (planned.clone(), planned.is_quick());
+    let need = move || {
         planned.plan();
-    })
+    };
+    if is_quick { turns.due(need) } else { turns.due_later(need) }
 }
 
 /// The walls of the job, unrolled at the foot of the drawing.
