@@ -6,7 +6,9 @@ use risemark::{
     drilling::{Hole, HoleState},
     finding::Problem,
     geometry::Point,
-    job::{Band, Block, BlockKind, Drilling, Liked, OwnHole, OwnState, RowsFrom, Wall},
+    job::{
+        Band, Block, BlockKind, Drilling, Liked, OwnHole, OwnState, RowsFrom, Wall, Zone, ZoneKind,
+    },
     plan,
     quantity::{Length, inches, same},
 };
@@ -196,4 +198,31 @@ fn rows_of_the_wall_next_door_are_taken_over() {
     for (line, other) in lines.iter().zip(&after.drill.snap_lines) {
         assert!(same(*line, *other), "{lines:?} and {:?}", after.drill.snap_lines);
     }
+}
+
+#[test]
+fn a_column_of_a_wide_bay_that_no_hole_fits_is_said_beside_one_that_has_some() {
+    let jobs = risemark_tests::example_jobs().into_iter();
+    let plain = jobs.filter(|(name, _)| name == "plain-wall").map(|(_, job)| job).next();
+    let mut job = plain.expect("the plain example");
+    // Two columns in each bay, and a panel that is higher than rows may lie apart.
+    job.rules.wide_bay = Some(inches(10.0));
+    job.walls[0].zones = vec![Zone {
+        kind: ZoneKind::Panel,
+        left: inches(0.0),
+        up: inches(8.0),
+        width: job.walls[0].width,
+        height: inches(60.0),
+        keep_off: None,
+    }];
+    let at = Point::new(inches(5.0), inches(40.0));
+    job.walls[0].drilling.holes = vec![OwnHole { state: OwnState::Drilled, at, mark: None }];
+    let plan = plan(&job).walls.remove(0);
+    let own = plan.drill.holes.iter().find(|hole| hole.centre == at).expect("it stays");
+    let right = |hole: &&Hole| hole.compartment == own.compartment && inches(8.0) < hole.across;
+    assert_eq!(plan.drill.holes.iter().find(right), None, "none fits beside it");
+    assert!(is_about(&plan, own.compartment, |problem| matches!(
+        problem,
+        Problem::NoHoleFits { .. }
+    )));
 }

@@ -457,10 +457,16 @@ fn broken_rules(
     for (idx, column) in columns.iter().enumerate() {
         let touched = own.holes.iter().any(|hole| hole.column == idx)
             || own.left_out.iter().any(|(_, column, _)| *column == idx);
+        let place = || Place::compartment(ground.near[column.compartment].compartment.id);
+        let mut beside = own.holes.iter().map(|hole| columns[hole.column].compartment);
         if touched {
-            let id = ground.near[column.compartment].compartment.id;
             let gaps = why::gaps(ground, (idx, column), spots).into_iter();
-            findings.extend(gaps.map(|gap| Finding::new(Place::compartment(id), gap)));
+            findings.extend(gaps.map(|gap| Finding::new(place(), gap)));
+        } else if beside.any(|compartment| compartment == column.compartment)
+            && let Err(stretch) = lines::shortest(column)
+        {
+            // Beside the hole that somebody set no other fits.
+            findings.push(Finding::new(place(), why_unreached(ground, column, stretch)));
         }
     }
     findings
