@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use leptos::prelude::*;
 use risemark::{
     finding::Finding,
     job::{Job, Wall},
@@ -46,6 +47,34 @@ impl<T: 'static> Part<T> {
         write: impl Fn(T) -> Result<(), Vec<Finding>> + Send + Sync + 'static,
     ) -> Self {
         Self { read: Arc::new(read), write: Arc::new(write) }
+    }
+
+    /// What is being noted and not yet in the job.
+    pub fn of_signal(signal: RwSignal<T>) -> Self
+    where
+        T: Clone + Send + Sync,
+    {
+        Self::new(
+            move || Some(signal.get()),
+            move |value| {
+                signal.set(value);
+                Ok(())
+            },
+        )
+    }
+
+    /// The same where it need be given, and is not known at first.
+    pub fn of_answer(signal: RwSignal<Option<T>>) -> Self
+    where
+        T: Clone + Send + Sync,
+    {
+        Self::new(
+            move || signal.get(),
+            move |value| {
+                signal.set(Some(value));
+                Ok(())
+            },
+        )
     }
 
     /// A property of the job.

@@ -113,15 +113,15 @@ pub fn add_wall(session: Session) -> AnyView {
         <form class="add-wall" id="add-wall" on:submit=add>
             <h3>{words::ADD_WALL.text()}</h3>
             <div class="fields">
-                {length((words::HOW_WIDE.text(), "width"), &limits::WALL_WIDTH, given(answers.width))}
-                {length((words::HOW_HIGH.text(), "height"), &limits::LEVEL, given(answers.height))}
-                {measured_of((words::HOW_DEEP.text(), "depth"), &limits::DEPTH, answer(answers.depth), answers.lumber.into())}
+                {length((words::HOW_WIDE.text(), "width"), &limits::WALL_WIDTH, Part::of_answer(answers.width))}
+                {length((words::HOW_HIGH.text(), "height"), &limits::LEVEL, Part::of_answer(answers.height))}
+                {measured_of((words::HOW_DEEP.text(), "depth"), &limits::DEPTH, Part::of_signal(answers.depth), answers.lumber.into())}
             </div>
             <details open=move || answers.room.with(Option::is_some)>
                 <summary>{words::ROOM_AND_LUMBER.text()}</summary>
                 <div class="fields">
                     {optional_text((words::ROOM.text(), "room"), enter)}
-                    {choice((words::FRAMED_OF.text(), "lumber"), words::LUMBER, answer(answers.lumber))}
+                    {choice((words::FRAMED_OF.text(), "lumber"), words::LUMBER, Part::of_signal(answers.lumber))}
                     {like}
                 </div>
             </details>
@@ -130,24 +130,4 @@ pub fn add_wall(session: Session) -> AnyView {
         </form>
     }
     .into_any()
-}
-
-fn answer<T: Copy + Send + Sync + 'static>(signal: RwSignal<T>) -> Part<T> {
-    Part::new(
-        move || Some(signal.get()),
-        move |value| {
-            signal.set(value);
-            Ok(())
-        },
-    )
-}
-
-fn given(signal: RwSignal<Option<Length>>) -> Part<Length> {
-    Part::new(
-        move || signal.get(),
-        move |value| {
-            signal.set(Some(value));
-            Ok(())
-        },
-    )
 }

@@ -86,9 +86,9 @@ pub(super) fn new_shot(session: Session, list: Part<Vec<TestShot>>) -> AnyView {
         <form class="add-entry" id="new-test-shot" aria-labelledby="new-test-shot-title" on:submit=record>
             <h3 id="new-test-shot-title">{words::NEW_TEST_SHOT.text()}</h3>
             <div class="fields">
-                {number((words::SECONDS.text(), "seconds"), &limits::SPRAYED, noted(draft.seconds), " s")}
-                {number((words::WAITED.text(), "waited"), &limits::WAITED, noted(draft.waited), " s")}
-                {length((words::RISE.text(), "rise"), &limits::RISE, read(draft.rise))}
+                {number((words::SECONDS.text(), "seconds"), &limits::SPRAYED, Part::of_signal(draft.seconds), " s")}
+                {number((words::WAITED.text(), "waited"), &limits::WAITED, Part::of_signal(draft.waited), " s")}
+                {length((words::RISE.text(), "rise"), &limits::RISE, Part::of_answer(draft.rise))}
                 {space_of(session, space)}
             </div>
             <button type="submit" class="add" id="add-test-shot">{words::RECORD_TEST_SHOT.text()}</button>
@@ -96,24 +96,4 @@ pub(super) fn new_shot(session: Session, list: Part<Vec<TestShot>>) -> AnyView {
         </form>
     }
     .into_any()
-}
-
-fn noted(signal: RwSignal<Option<f64>>) -> Part<Option<f64>> {
-    Part::new(
-        move || Some(signal.get()),
-        move |value| {
-            signal.set(value);
-            Ok(())
-        },
-    )
-}
-
-fn read(signal: RwSignal<Option<Length>>) -> Part<Length> {
-    Part::new(
-        move || signal.get(),
-        move |value| {
-            signal.set(Some(value));
-            Ok(())
-        },
-    )
 }

@@ -102,8 +102,7 @@ impl<'a> Search<'a> {
 
     /// Places that no hole can reach, the farthest from any first, and places over which no row can lie.
     pub(super) fn missed(&self) -> Vec<Spot> {
-        let chosen = self.chosen.iter().map(|&place| self.board.spots[place]);
-        let holes: Vec<Spot> = chosen.chain(self.plane.given.iter().copied()).collect();
+        let holes = self.holes();
         let [left, right, ..] = self.plane.bounds();
         let gaps = gaps(self.plane, &holes, self.plane.bounds()).into_iter();
         let places = gaps.map(|gap| Demand::place(self.plane, gap));
@@ -116,6 +115,12 @@ impl<'a> Search<'a> {
         out_of_reach.extend(rows.filter(no_room).map(|demand| demand.spot));
         out_of_reach.extend(&self.missed);
         out_of_reach
+    }
+
+    /// The chosen holes and those that are not the planner's to choose.
+    fn holes(&self) -> Vec<Spot> {
+        let chosen = self.chosen.iter().map(|&place| self.board.spots[place]);
+        chosen.chain(self.plane.given.iter().copied()).collect()
     }
 
     /// Adds holes until all is covered.
@@ -239,8 +244,7 @@ impl<'a> Search<'a> {
 
     /// Asks for what is still open in a rectangle, between the places that were asked for before.
     fn ask(&mut self, within: [i64; 4]) -> Answer {
-        let chosen = self.chosen.iter().map(|&place| self.board.spots[place]);
-        let holes: Vec<Spot> = chosen.chain(self.plane.given.iter().copied()).collect();
+        let holes = self.holes();
         let [left, right, ..] = within;
         let gaps = gaps(self.plane, &holes, within).into_iter();
         let places = gaps.map(|gap| Demand::place(self.plane, gap));
