@@ -179,6 +179,10 @@ fn a_wall_of_brick_is_planned_round_what_is_drilled_and_says_what_is_left_open()
         page.wait_for("#wall-kiln-yard").await?;
         page.open("#/wall/kiln-yard").await?;
         page.wait_for("#elevation [data-mark='1']").await?;
+        // Between two leaves of brick stand no studs and no braces; what closes the space is blocks.
+        let none = "!document.querySelector('#group-studs, [name=lumber], [data-kind=stud], [data-kind=brace]')";
+        page.wait_until("no timber to be offered", none).await?;
+        page.wait_for("#group-blocks, [data-kind=block]").await?;
         choose(page, 4).await?;
         act(page, "It is drilled").await?;
         page.wait_for("#elevation .hole-dot").await?;

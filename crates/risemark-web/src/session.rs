@@ -7,7 +7,7 @@ use litemap::LiteMap;
 use risemark::{
     drilling::{Hole, HoleState},
     finding::{Finding, Noun, Part as PlacePart, Place},
-    job::{Job, Wall},
+    job::{Construction, Job, Wall},
     language::Language,
     plan::WallPlan,
     quantity::Units,
@@ -133,6 +133,14 @@ impl Session {
     /// One wall with its plan, if the job has it.
     pub fn planned_wall(self, id: &str) -> Option<PlannedWall> {
         self.planned.with(|planned| planned.wall(id).cloned())
+    }
+
+    /// Whether a wall is one of brick with an air space, which has no timber.
+    pub fn is_brick(self, id: &str) -> Memo<bool> {
+        let id = id.to_owned();
+        let is_brick =
+            |wall: &Wall| matches!(wall.construction, Construction::BrickAirSpace { .. });
+        Memo::new(move |_| self.wall(&id, is_brick).unwrap_or_default())
     }
 
     /// The job with one of its walls alone, to try something on it.

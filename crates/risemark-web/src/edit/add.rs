@@ -46,6 +46,13 @@ pub enum Kind {
     Hole,
 }
 
+impl Kind {
+    /// Whether a wall of brick may have it between its leaves or on it.
+    pub const fn is_in_brick(self) -> bool {
+        !matches!(self, Self::Stud | Self::Brace)
+    }
+}
+
 /// A wall with a new entry about a place, at rest there as if it had been dragged, and what is new.
 ///
 /// `None` only when the place is no place at all.

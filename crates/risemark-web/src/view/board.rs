@@ -216,6 +216,11 @@ impl Board {
         }
     }
 
+    /// Whether the wall is one of brick.
+    pub fn is_brick(self) -> Memo<bool> {
+        self.session.is_brick(&self.id.read_value())
+    }
+
     /// The room that the drawing takes, enlarged or not.
     pub fn height(self) -> Option<f64> {
         self.fitted.with(|fitted| fitted.as_ref().map(|fitted| fitted.height))

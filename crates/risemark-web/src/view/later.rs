@@ -62,49 +62,32 @@ struct Waiting {
     others: VecDeque<Make>,
 }
 
+/// When a part is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pace {
+    /// With the list, or when it is its turn among the others.
+    WithOthers,
+    /// When it is its turn and never with the list itself, because it takes long.
+    Later,
+}
+
 impl Turns {
     /// Turns for the parts of a new list.
     pub fn begin() -> Self {
         Self(StoredValue::new(Waiting::default()))
     }
 
-    /// Whether a part is due; becomes true when it is its turn and what it needs is there.
-    pub fn due(self, need: impl FnOnce() + Send + Sync + 'static) -> RwSignal<bool> {
-        let due = RwSignal::new(false);
+    /// Makes a part at its pace.
+    pub fn take(self, pace: Pace, make: impl FnOnce() + Send + Sync + 'static) {
         let now = js_sys::Date::now();
         let since = self.0.with_value(|waiting| waiting.since);
         if since.is_none() {
             self.0.update_value(|waiting| waiting.since = Some(now));
             in_slices(Box::new(move || self.next()));
         }
-        if now - since.unwrap_or(now) < AT_ONCE {
-            need();
-            due.set(true);
-            return due;
+        if pace == Pace::WithOthers && now - since.unwrap_or(now) < AT_ONCE {
+            return make();
         }
-        self.wait(due, need);
-        due
-    }
-
-    /// The same for a part whose need takes long: it never comes with the list itself.
-    pub fn due_later(self, need: impl FnOnce() + Send + Sync + 'static) -> RwSignal<bool> {
-        let due = RwSignal::new(false);
-        if self.0.with_value(|waiting| waiting.since.is_none()) {
-            self.0.update_value(|waiting| waiting.since = Some(js_sys::Date::now()));
-            in_slices(Box::new(move || self.next()));
-        }
-        self.wait(due, need);
-        due
-    }
-
-    fn wait(self, due: RwSignal<bool>, need: impl FnOnce() + Send + Sync + 'static) {
-        let make = move || {
-            // A part that is gone needs nothing any more.
-            if !due.is_disposed() {
-                need();
-                due.set(true);
-            }
-        };
         self.0.update_value(|waiting| waiting.others.push_back(Box::new(make)));
     }
 

@@ -11,13 +11,17 @@ use crate::{
 
 /// The buttons over the drawing.
 pub fn tools(board: Board) -> AnyView {
-    let kinds = words::KINDS.iter().map(|(kind, word)| kind_button(board, *kind, *word));
+    let is_brick = board.is_brick();
+    let kinds = move || {
+        let fit = words::KINDS.iter().filter(|(kind, _)| !is_brick.get() || kind.is_in_brick());
+        fit.map(|(kind, word)| kind_button(board, *kind, *word)).collect_view()
+    };
     let layers = words::LAYERS.iter().map(|(layer, word)| layer_box(board, *layer, *word));
     view! {
         <div class="tools" id="tools">
             <div class="bar-of-kinds" role="group" aria-labelledby="add-label">
                 <span id="add-label" class="quiet">{words::ADD.text()}</span>
-                {kinds.collect_view()}
+                {kinds}
             </div>
             <div class="row">
                 <button type="button" id="several" aria-pressed=move || board.several.get().to_string()

@@ -1,18 +1,25 @@
 //! The walls of the job as small pictures, all at one scale.
 
-use std::sync::Arc;
+use std::{cell::LazyCell, collections::BTreeMap, sync::Arc};
 
 use leptos::{ev, prelude::*, wasm_bindgen::JsCast, web_sys};
-use risemark::quantity::to_mm;
+use risemark::{
+    job::{Job, Wall},
+    quantity::{Units, to_mm},
+};
 use risemark_sheets::{common_scale, thumbnail};
 
 use crate::{
     command::{Command, ListChange},
     fresh,
-    planner::PlannedWall,
+    planner::{Planned, PlannedWall},
     route::Route,
     session::Session,
-    view::{field::refused, later::Turns, reveal::focus_next},
+    view::{
+        field::refused,
+        later::{Pace, Turns},
+        reveal::focus_next,
+    },
     words,
 };
 
@@ -34,37 +41,104 @@ fn scale(session: Session, room: (f64, f64)) -> Memo<f64> {
     })
 }
 
-/// The walls with their positions; those with other plans are drawn anew.
-fn items(session: Session) -> Vec<(usize, PlannedWall)> {
-    session.planned.with(|planned| planned.walls.iter().cloned().enumerate().collect())
+/// A wall of the list: its row stays while it is one of the job's, and follows what becomes of it.
+#[derive(Debug, Clone)]
+struct Shown {
+    id: String,
+    /// Its position in the job, and the wall as it is now.
+    now: ArcRwSignal<(usize, PlannedWall)>,
+    /// With its plan, once it is its turn; what was planned before stays until then.
+    planned: ArcRwSignal<Option<ArcRwSignal<PlannedWall>>>,
 }
 
-fn key((_, planned): &(usize, PlannedWall)) -> usize {
-    planned.edition
+impl Shown {
+    fn new(idx: usize, planned: &PlannedWall, turns: Turns) -> Self {
+        let now = ArcRwSignal::new((idx, planned.clone()));
+        let shown = Self { id: planned.wall.id.clone(), now, planned: ArcRwSignal::default() };
+        shown.plan_in_turn(planned, turns);
+        shown
+    }
+
+    /// Takes over what a step has changed of the wall.
+    fn follow(&self, idx: usize, planned: &PlannedWall, turns: Turns) {
+        let is_same = |(at, now): &(usize, PlannedWall)| (*at, now) == (idx, planned);
+        if !self.now.with_untracked(is_same) {
+            self.now.set((idx, planned.clone()));
+            self.plan_in_turn(planned, turns);
+        }
+    }
+
+    fn plan_in_turn(&self, planned: &PlannedWall, turns: Turns) {
+        let pace = if planned.is_quick() { Pace::WithOthers } else { Pace::Later };
+        let (shown, planned) = (self.clone(), planned.clone());
+        turns.take(pace, move || {
+            // Another step may have come first, and its turn is still to come.
+            if shown.now.with_untracked(|(_, now)| *now != planned) {
+                return;
+            }
+            planned.plan();
+            match shown.planned.get_untracked() {
+                Some(before) => before.set(planned),
+                None => shown.planned.set(Some(ArcRwSignal::new(planned))),
+            }
+        });
+    }
+
+    fn href(&self) -> String {
+        Route::Wall(self.id.clone()).href()
+    }
+
+    fn name(&self) -> String {
+        self.now.with(|(_, planned)| planned.wall.name.clone())
+    }
+
+    fn position(&self) -> usize {
+        self.now.with(|(idx, _)| *idx)
+    }
 }
 
-/// Whether the picture of a wall is due, and its plan there.
-fn due(turns: Turns, planned: &PlannedWall) -> RwSignal<bool> {
-    let (planned, is_quick) = (planned.clone(), planned.is_quick());
-    let need = move || {
-        planned.plan();
+/// The walls of the job in their order.
+fn shown(session: Session) -> RwSignal<Vec<Shown>> {
+    let turns = Turns::begin();
+    let follow = move |earlier: &[Shown], planned: &Planned| -> Vec<Shown> {
+        let by_id = LazyCell::new(|| {
+            earlier.iter().map(|shown| (shown.id.as_str(), shown)).collect::<BTreeMap<_, _>>()
+        });
+        let walls = planned.walls.iter().enumerate().map(|(idx, planned)| {
+            let id = planned.wall.id.as_str();
+            let here = earlier.get(idx).filter(|shown| shown.id == id);
+            let Some(shown) = here.or_else(|| by_id.get(id).copied()) else {
+                return Shown::new(idx, planned, turns);
+            };
+            shown.follow(idx, planned, turns);
+            shown.clone()
+        });
+        walls.collect()
     };
-    if is_quick { turns.due(need) } else { turns.due_later(need) }
+    let walls = RwSignal::new(session.planned.with_untracked(|planned| follow(&[], planned)));
+    Effect::new(move || {
+        let earlier = walls.get_untracked();
+        let now = session.planned.with(|planned| follow(&earlier, planned));
+        // Rows are sorted anew only where walls came, went or changed places.
+        if !earlier.iter().map(|shown| &shown.id).eq(now.iter().map(|shown| &shown.id)) {
+            walls.set(now);
+        }
+    });
+    walls
 }
 
 /// The walls of the job, unrolled at the foot of the drawing.
 pub fn strip(session: Session, here: &str) -> AnyView {
     let here = StoredValue::new(here.to_owned());
-    let (turns, scale) = (Turns::begin(), scale(session, IN_STRIP));
-    let item = move |(_, planned): (usize, PlannedWall)| {
-        let (id, name) = (planned.wall.id.clone(), planned.wall.name.clone());
-        let current = (*here.read_value() == id).then_some("page");
-        let due = due(turns, &planned);
+    let (walls, scale) = (shown(session), scale(session, IN_STRIP));
+    let item = move |shown: Shown| {
+        let current = (*here.read_value() == shown.id).then_some("page");
+        let (href, named) = (shown.href(), shown.clone());
         view! {
             <li>
-                <a href=Route::Wall(id).href() aria-current=current>
-                    {picture(session, planned, (due, scale), IN_STRIP.1)}
-                    <span>{name}</span>
+                <a href=href aria-current=current>
+                    {move || shown.planned.get().map(|planned| picture(session, planned, scale, IN_STRIP.1))}
+                    <span>{move || named.name()}</span>
                 </a>
             </li>
         }
@@ -72,7 +146,7 @@ pub fn strip(session: Session, here: &str) -> AnyView {
     view! {
         <nav class="strip" aria-label=words::ALL_WALLS.text()>
             <ul>
-                <For each=move || items(session) key=key let:wall>{item(wall)}</For>
+                <For each=move || walls.get() key=|shown| shown.id.clone() let:wall>{item(wall)}</For>
             </ul>
         </nav>
     }
@@ -81,14 +155,15 @@ pub fn strip(session: Session, here: &str) -> AnyView {
 
 /// The walls with what is to know about each and what can be done with it.
 pub fn list(session: Session) -> AnyView {
+    let walls = shown(session);
     let list = List {
-        turns: Turns::begin(),
+        session,
         scale: scale(session, IN_LIST),
-        n_walls: Memo::new(move |_| session.planned.with(|planned| planned.walls.len())),
+        n_walls: Memo::new(move |_| walls.with(Vec::len)),
         refused: RwSignal::new(None),
     };
     // A wall in the hand. The list hears of it for all its rows: hundreds of them open sooner for it.
-    let dragged = RwSignal::new(None);
+    let dragged: RwSignal<Option<usize>> = RwSignal::new(None);
     let over = move |event: ev::DragEvent| {
         // Only a wall of this list may be let go here.
         if dragged.get_untracked().is_some() {
@@ -96,16 +171,19 @@ pub fn list(session: Session) -> AnyView {
         }
     };
     let drop_here = move |event: ev::DragEvent| {
-        if let (Some(from), Some(to)) = (dragged.get_untracked(), row_of(&event)) {
+        let held = dragged
+            .get_untracked()
+            .and_then(|at| walls.with_untracked(|walls| walls.get(at).cloned()));
+        if let (Some(held), Some(to)) = (held, row_of(&event)) {
             event.prevent_default();
             dragged.set(None);
-            list.run(session, to, Command::Walls(ListChange::Move { from, to }));
+            list.shift(&held, |_| to);
         }
     };
     view! {
         <ol class="walls" id="walls" on:dragover=over on:drop=drop_here
             on:dragstart=move |event| dragged.set(row_of(&event)) on:dragend=move |_| dragged.set(None)>
-            <For each=move || items(session) key=key let:wall>{row(session, wall, list)}</For>
+            <For each=move || walls.get() key=|shown| shown.id.clone() let:wall>{row(wall, list)}</For>
         </ol>
     }
     .into_any()
@@ -114,16 +192,16 @@ pub fn list(session: Session) -> AnyView {
 /// What the rows of the list share.
 #[derive(Debug, Clone, Copy)]
 struct List {
-    turns: Turns,
+    session: Session,
     scale: Memo<f64>,
     n_walls: Memo<usize>,
-    /// The position of a wall with which something was tried that is refused, and why.
-    refused: RwSignal<Option<(usize, String)>>,
+    /// The wall with which something was tried that is refused, and why.
+    refused: RwSignal<Option<(String, String)>>,
 }
 
 impl List {
-    /// Does something with the wall at a position, or says there why not.
-    fn run(self, session: Session, idx: usize, command: Command) {
+    /// Does something with the wall that bears an id, or says there why not.
+    fn run(self, id: &str, command: Command) {
         let row = |at: usize, part: &str| format!("#walls > li:nth-child({}) {part}", at + 1);
         let next = match command {
             // The wall that has moved up.
@@ -135,13 +213,38 @@ impl List {
             }
             _ => Vec::new(),
         };
-        let reason = refused(session.run(command), session).err();
+        let reason = refused(self.session.run(command), self.session).err();
         if reason.is_none() && !next.is_empty() {
             let or_else = ["#walls > li:last-child .wall".to_owned(), "#walls-title".to_owned()];
             focus_next(next.into_iter().chain(or_else).collect());
         }
-        self.refused.set(reason.map(|reason| (idx, reason)));
+        self.refused.set(reason.map(|reason| (id.to_owned(), reason)));
     }
+
+    fn shift(self, shown: &Shown, to: impl Fn(usize) -> usize) {
+        let from = untrack(|| shown.position());
+        self.run(&shown.id, Command::Walls(ListChange::Move { from, to: to(from) }));
+    }
+
+    fn remove(self, shown: &Shown) {
+        let at = untrack(|| shown.position());
+        self.run(&shown.id, Command::Walls(ListChange::Remove { at }));
+    }
+
+    /// Puts another wall like this one behind it.
+    fn insert(self, shown: &Shown, another: fn(&Job, &Wall) -> Wall) {
+        let (idx, wall) = shown.now.with_untracked(|(idx, now)| (*idx, Arc::clone(&now.wall)));
+        let entry = Box::new(untrack(|| self.session.job(|job| another(job, &wall))));
+        self.run(&shown.id, Command::Walls(ListChange::Insert { at: idx + 1, entry }));
+    }
+}
+
+fn copied(job: &Job, wall: &Wall) -> Wall {
+    fresh::copy(job, wall, words::COPY_SUFFIX.text())
+}
+
+fn mirrored(job: &Job, wall: &Wall) -> Wall {
+    fresh::copy(job, &wall.mirrored(), words::MIRROR_SUFFIX.text())
 }
 
 /// The position of the wall in whose row something happens.
@@ -157,96 +260,105 @@ fn row_of(event: &web_sys::Event) -> Option<usize> {
     )
 }
 
-fn row(session: Session, (idx, planned): (usize, PlannedWall), list: List) -> AnyView {
-    let List { turns, scale, refused, .. } = list;
-    let due = due(turns, &planned);
-    let message = move || {
-        refused.with(|refused| {
-            let here = refused.as_ref().filter(|(row, _)| *row == idx);
-            here.map(|(_, reason)| reason.clone())
+fn row(shown: Shown, list: List) -> AnyView {
+    let (href, named) = (shown.href(), shown.clone());
+    let id = format!("wall-{}", shown.id);
+    // What waits is all in one part, so that the rows of hundreds of walls are there at once.
+    let rest = move || {
+        shown.planned.get().map(|planned| {
+            view! {
+                <a class="seen" href=shown.href() tabindex="-1" aria-hidden="true">
+                    {picture(list.session, planned.clone(), list.scale, IN_LIST.1)}
+                </a>
+                {facts(list.session, &planned)}
+                {actions(&shown, list)}
+            }
         })
     };
-    let wall = Arc::clone(&planned.wall);
-    let href = Route::Wall(wall.id.clone()).href();
-    // What waits is all in one part, so that the rows of hundreds of walls are there at once.
-    let rest = {
-        let href = href.clone();
-        move || {
-            due.get().then(|| {
-                view! {
-                    <a class="seen" href=href.clone() tabindex="-1" aria-hidden="true">
-                        {picture(session, planned.clone(), (due, scale), IN_LIST.1)}
-                    </a>
-                    {facts_and_actions(session, (idx, &planned), list)}
-                    <p class="message" role="alert">{message}</p>
-                }
-            })
-        }
-    };
     view! {
-        <li id=format!("wall-{}", wall.id)>
-            <a class="wall" href=href>{wall.name.clone()}</a>
+        <li id=id>
+            <a class="wall" href=href>{move || named.name()}</a>
             {rest}
         </li>
     }
     .into_any()
 }
 
-fn facts_and_actions(
-    session: Session,
-    (idx, planned): (usize, &PlannedWall),
-    list: List,
-) -> AnyView {
-    let run = move |command| list.run(session, idx, command);
-    let (wall, plan, units) = (&planned.wall, planned.plan(), session.units.get_untracked());
-    let size = words::wall_size(wall.width, plan.frame.face.bounds().y.length(), units);
+fn facts(session: Session, planned: &ArcRwSignal<PlannedWall>) -> AnyView {
+    let fact = |say: fn(&PlannedWall, Units) -> String| {
+        let planned = planned.clone();
+        let text = move || planned.with(|planned| say(planned, session.units.get()));
+        view! { <p class="facts">{text}</p> }
+    };
+    view! { {fact(size)} {fact(holes)} {fact(findings)} }.into_any()
+}
+
+fn size(planned: &PlannedWall, units: Units) -> String {
+    let (wall, height) = (&planned.wall, planned.plan().frame.face.bounds().y.length());
+    let size = words::wall_size(wall.width, height, units);
+    wall.room.as_ref().map_or_else(|| size.clone(), |room| format!("{room} · {size}"))
+}
+
+fn holes(planned: &PlannedWall, units: Units) -> String {
+    let plan = planned.plan();
     let holes = words::holes_and_lines(plan.drill.holes.len(), plan.drill.snap_lines.len());
-    let volume = words::volume(plan.volume_to_fill(), units);
-    let insert = {
-        let wall = Arc::clone(wall);
-        move |mirrored: bool| {
-            let entry = session.job(|job| match mirrored {
-                true => fresh::copy(job, &wall.mirrored(), words::MIRROR_SUFFIX.text()),
-                false => fresh::copy(job, &wall, words::COPY_SUFFIX.text()),
-            });
-            run(Command::Walls(ListChange::Insert { at: idx + 1, entry: Box::new(entry) }));
+    format!("{holes} · {}", words::volume(plan.volume_to_fill(), units))
+}
+
+fn findings(planned: &PlannedWall, _: Units) -> String {
+    words::findings_counted(&planned.plan().findings)
+}
+
+fn actions(shown: &Shown, list: List) -> AnyView {
+    let button = |class: &'static str,
+                  word: &'static str,
+                  act: fn(&Shown, List),
+                  is_off: fn(&Shown, List) -> bool| {
+        let (named, acting, asked) = (shown.clone(), shown.clone(), shown.clone());
+        let label = move || words::action_on(word, &named.name());
+        view! {
+            <button type="button" class=class aria-label=label disabled=move || is_off(&asked, list)
+                on:click=move |_| act(&acting, list)>{word}</button>
         }
     };
-    let mirror = insert.clone();
-    let shift = move |to| run(Command::Walls(ListChange::Move { from: idx, to }));
-    let action = |word: &'static str| words::action_on(word, &wall.name);
+    let never = |_: &Shown, _: List| false;
+    let refused = {
+        let id = shown.id.clone();
+        move || {
+            list.refused.with(|refused| {
+                let here = refused.as_ref().filter(|(wall, _)| *wall == id);
+                here.map(|(_, reason)| reason.clone())
+            })
+        }
+    };
+    let first = |shown: &Shown, _: List| shown.position() == 0;
+    let last = |shown: &Shown, list: List| shown.position() + 1 == list.n_walls.get();
     view! {
-        <p class="facts">{wall.room.clone().map(|room| format!("{room} · "))}{size}</p>
-        <p class="facts">{holes}" · "{volume}</p>
-        <p class="facts">{words::findings_counted(&plan.findings)}</p>
         <div class="actions">
-            <button type="button" aria-label=action(words::COPY.text()) on:click=move |_| insert(false)>{words::COPY.text()}</button>
-            <button type="button" aria-label=action(words::MIRROR.text()) on:click=move |_| mirror(true)>{words::MIRROR.text()}</button>
-            <button type="button" class="earlier" aria-label=action(words::EARLIER.text()) disabled=idx == 0
-                on:click=move |_| shift(idx.saturating_sub(1))>{words::EARLIER.text()}</button>
-            <button type="button" class="later" aria-label=action(words::LATER.text()) disabled=move || idx + 1 == list.n_walls.get()
-                on:click=move |_| shift(idx + 1)>{words::LATER.text()}</button>
-            <button type="button" aria-label=action(words::REMOVE.text())
-                on:click=move |_| run(Command::Walls(ListChange::Remove { at: idx }))>{words::REMOVE.text()}</button>
+            {button("copy", words::COPY.text(), |shown, list| list.insert(shown, copied), never)}
+            {button("mirror", words::MIRROR.text(), |shown, list| list.insert(shown, mirrored), never)}
+            {button("earlier", words::EARLIER.text(), |shown, list| list.shift(shown, |at| at.saturating_sub(1)), first)}
+            {button("later", words::LATER.text(), |shown, list| list.shift(shown, |at| at + 1), last)}
+            {button("take-out", words::REMOVE.text(), |shown, list| list.remove(shown), never)}
         </div>
+        <p class="message" role="alert">{refused}</p>
     }
     .into_any()
 }
 
-/// A picture that is just as wide as its wall, once it is due.
+/// A picture that is just as wide as its wall.
 fn picture(
     session: Session,
-    planned: PlannedWall,
-    (due, scale): (RwSignal<bool>, Memo<f64>),
+    planned: ArcRwSignal<PlannedWall>,
+    scale: Memo<f64>,
     height: f64,
 ) -> AnyView {
     let drawn = move || {
-        if !due.get() {
-            return String::new();
-        }
-        let (scale, speech) = (scale.get(), words::speech(session.units.get_untracked()));
-        let width = to_mm(planned.extent.x.length()) * scale + BESIDE_OUTLINE;
-        thumbnail(planned.plan(), speech, (width, height), Some(scale))
+        let (scale, speech) = (scale.get(), words::speech(session.units.get()));
+        planned.with(|planned| {
+            let width = to_mm(planned.extent.x.length()) * scale + BESIDE_OUTLINE;
+            thumbnail(planned.plan(), speech, (width, height), Some(scale))
+        })
     };
     view! { <span class="picture" inner_html=drawn></span> }.into_any()
 }

@@ -353,6 +353,7 @@ texts! {
     PLATES = "Plates", "Soleras";
     OPENINGS = "Openings", "Aberturas";
     BLOCKS_AND_BRACES = "Blocks and braces", "Bloques y riostras";
+    CLOSING_THE_SPACE = "What closes the air space", "Lo que cierra la cámara de aire";
     IN_THE_WALL = "In the wall", "Dentro de la pared";
     ON_THE_WALL = "On the wall", "Sobre la pared";
     DEPTH_AND_FINISH = "Depth and finish", "Fondo y acabado";

@@ -37,6 +37,9 @@ pub const OPENINGS: List<Opening> = List {
     form: opening,
 };
 
+/// Doors and windows of a wall of brick, which has no timber around them.
+pub const OPENINGS_IN_BRICK: List<Opening> = List { form: opening_size, ..OPENINGS };
+
 /// Blocks.
 pub const BLOCKS: List<Block> = List {
     noun: Noun::Block,
@@ -228,17 +231,27 @@ fn own_hole(part: Part<OwnHole>) -> AnyView {
 }
 
 fn opening(part: Part<Opening>) -> AnyView {
+    let kings = part.part(|opening| Some(opening.kings), |opening, kings| opening.kings = kings);
+    let trimmers = part
+        .part(|opening| Some(opening.trimmers), |opening, trimmers| opening.trimmers = trimmers);
+    let header = part
+        .part(|opening| Some(opening.header.clone()), |opening, header| opening.header = header);
+    view! {
+        {opening_size(part)}
+        {count((words::KINGS.text(), "kings"), &limits::KINGS, kings)}
+        {count((words::TRIMMERS.text(), "trimmers"), &limits::TRIMMERS, trimmers)}
+        {header_fields(header)}
+    }
+    .into_any()
+}
+
+fn opening_size(part: Part<Opening>) -> AnyView {
     let kind = part.part(|opening| Some(opening.kind), set_opening_kind);
     let name = part.part(|opening| Some(opening.name.clone()), |opening, name| opening.name = name);
     let left = part.part(|opening| Some(opening.left), |opening, left| opening.left = left);
     let width = part.part(|opening| Some(opening.width), |opening, width| opening.width = width);
     let height =
         part.part(|opening| Some(opening.height), |opening, height| opening.height = height);
-    let kings = part.part(|opening| Some(opening.kings), |opening, kings| opening.kings = kings);
-    let trimmers = part
-        .part(|opening| Some(opening.trimmers), |opening, trimmers| opening.trimmers = trimmers);
-    let header = part
-        .part(|opening| Some(opening.header.clone()), |opening, header| opening.header = header);
     view! {
         {choice((words::KIND.text(), "kind"), words::OPENING_KINDS, kind)}
         {optional_text((words::NAME.text(), "name"), name)}
@@ -246,9 +259,6 @@ fn opening(part: Part<Opening>) -> AnyView {
         {length((words::ROUGH_WIDTH.text(), "width"), &limits::EXTENT, width)}
         {length((words::ROUGH_HEIGHT.text(), "height"), &limits::EXTENT, height)}
         {sill(part)}
-        {count((words::KINGS.text(), "kings"), &limits::KINGS, kings)}
-        {count((words::TRIMMERS.text(), "trimmers"), &limits::TRIMMERS, trimmers)}
-        {header_fields(header)}
     }
     .into_any()
 }

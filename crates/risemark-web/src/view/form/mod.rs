@@ -28,12 +28,19 @@ pub use list::entry_id;
 
 /// The form of the wall that bears an id.
 pub fn wall_form(session: Session, id: &str) -> AnyView {
+    let is_brick = session.is_brick(id);
     view! {
         {group("size", words::SIZE_AND_SHAPE.text(), size(session, id))}
-        {group("studs", words::STUDS.text(), studs::studs(session, id))}
+        {by_construction((session, id), is_brick, None, |session, id| {
+            group("studs", words::STUDS.text(), studs::studs(session, id))
+        })}
         {group("plates", words::PLATES.text(), plates(session, id))}
-        {group("openings", words::OPENINGS.text(), list::list(session, id, entries::OPENINGS))}
-        {group("blocks", words::BLOCKS_AND_BRACES.text(), blocks_and_braces(session, id))}
+        {group("openings", words::OPENINGS.text(), by_construction((session, id), is_brick,
+            Some(|session, id| list::list(session, id, entries::OPENINGS_IN_BRICK)),
+            |session, id| list::list(session, id, entries::OPENINGS)))}
+        {by_construction((session, id), is_brick,
+            Some(|session, id| group("blocks", words::CLOSING_THE_SPACE.text(), closing(session, id))),
+            |session, id| group("blocks", words::BLOCKS_AND_BRACES.text(), blocks_and_braces(session, id)))}
         {group("things", words::IN_THE_WALL.text(), list::list(session, id, entries::THINGS))}
         {group("zones", words::ON_THE_WALL.text(), list::list(session, id, entries::ZONES))}
         {group("depth", words::DEPTH_AND_FINISH.text(), depth(session, id))}
@@ -42,6 +49,22 @@ pub fn wall_form(session: Session, id: &str) -> AnyView {
         {group("marking", words::MARKING.text(), marking(session, id))}
     }
     .into_any()
+}
+
+/// A part of the form that reads otherwise for a wall of brick, or is not there.
+fn by_construction(
+    (session, id): (Session, &str),
+    is_brick: Memo<bool>,
+    brick: Option<fn(Session, &str) -> AnyView>,
+    timber: fn(Session, &str) -> AnyView,
+) -> AnyView {
+    let id = id.to_owned();
+    let part = move || match (is_brick.get(), brick) {
+        (false, _) => Some(timber(session, &id)),
+        (true, Some(brick)) => Some(brick(session, &id)),
+        (true, None) => None,
+    };
+    part.into_any()
 }
 
 fn group(id: &'static str, title: &'static str, fields: AnyView) -> AnyView {
@@ -131,9 +154,22 @@ fn blocks_and_braces(session: Session, id: &str) -> AnyView {
     .into_any()
 }
 
+/// What closes an air space from leaf to leaf.
+fn closing(session: Session, id: &str) -> AnyView {
+    view! {
+        {list::list(session, id, entries::EXTRA)}
+        {list::list(session, id, entries::BLOCKS)}
+    }
+    .into_any()
+}
+
+fn lumber(session: Session, id: &str) -> AnyView {
+    let lumber = Part::of_wall(session, id, |wall| wall.lumber, WallChange::Lumber);
+    choice((words::FRAMED_OF.text(), "lumber"), words::LUMBER, lumber)
+}
+
 fn depth(session: Session, id: &str) -> AnyView {
     let depth = Part::of_wall(session, id, |wall| wall.depth, WallChange::Depth);
-    let lumber = Part::of_wall(session, id, |wall| wall.lumber, WallChange::Lumber);
     let finish = Part::of_wall(session, id, |wall| wall.finish.clone(), WallChange::Finish);
     let material = finish.part(
         |finish: &Finish| Some(finish.material),
@@ -142,7 +178,7 @@ fn depth(session: Session, id: &str) -> AnyView {
     let thickness = finish
         .part(|finish| Some(finish.thickness), |finish, thickness| finish.thickness = thickness);
     view! {
-        {choice((words::FRAMED_OF.text(), "lumber"), words::LUMBER, lumber)}
+        {by_construction((session, id), session.is_brick(id), None, lumber)}
         {measured((words::CAVITY_DEPTH.text(), "depth"), &limits::DEPTH, depth)}
         {choice((words::FINISH.text(), "material"), words::MATERIALS, material)}
         {measured_or((words::FINISH_THICKNESS.text(), "thickness"), &limits::FINISH_THICKNESS, thickness, words::BY_MATERIAL.text())}
