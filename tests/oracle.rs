@@ -325,6 +325,14 @@ fn a_file_of_unknown_fields_is_told_in_short() {
 }
 
 #[test]
+fn a_file_of_a_later_version_is_told_so_and_nothing_else() {
+    let text = r#"{"format": "risemark-job", "version": 99, "job": {"spaces": []}}"#;
+    let findings = file::read(text).expect_err("no job that is read");
+    let codes: Vec<&str> = findings.iter().map(|finding| finding.problem.code()).collect();
+    assert_eq!(codes, ["newer-file"], "what a later version may hold is no fault");
+}
+
+#[test]
 fn holes_of_one_number_and_rules_that_clash_are_refused() {
     let mut job = example("plain-wall");
     let drilled = |across: f64| OwnHole {

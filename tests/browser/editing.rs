@@ -229,7 +229,22 @@ fn a_drawing_that_followed_a_drag_is_the_one_that_is_drawn_anew() -> Result<()> 
     })
 }
 
-const SIZE: &str = "return document.querySelector('#elevation .drawn svg').getAttribute('width');";
+const SIZE: &str =
+    "return document.querySelector('#elevation .drawn svg').getAttribute('viewBox');";
+
+/// How far two holes beside each other are apart on the screen, as an expression.
+fn apart(one: usize, other: usize) -> String {
+    let left = |mark: usize| {
+        format!(
+            "(document.querySelector(\"#elevation [data-mark='{mark}']\")?.getBoundingClientRect().left ?? NaN)"
+        )
+    };
+    format!("({} - {})", left(other), left(one))
+}
+
+async fn number(page: &Page, expression: &str) -> Result<f64> {
+    page.run(&format!("return {expression};"), vec![]).await?.as_f64().context("a number")
+}
 
 #[test]
 fn an_edge_is_pulled_by_its_grip() -> Result<()> {
@@ -314,7 +329,8 @@ fn two_fingers_enlarge_the_drawing_and_keys_fit_it() -> Result<()> {
         with_fingers(page).await?;
         open_wall(page, STREET).await?;
         let [left, top, right, _] = edges(page, "#elevation .drawn svg").await?;
-        let width = right - left;
+        let across = apart(10, 11);
+        let fits = number(page, &across).await?;
         let at = Spot { x: left.midpoint(right), y: top + 90.0 };
         let fingers = |apart: f64| [at.moved(-apart, 0.0), at.moved(apart, 0.0)];
         touch(page, "touchStart", &fingers(30.0)[..1]).await?;
@@ -323,17 +339,18 @@ fn two_fingers_enlarge_the_drawing_and_keys_fit_it() -> Result<()> {
             touch(page, "touchMove", &fingers(apart)).await?;
         }
         touch(page, "touchEnd", &[]).await?;
-        let drawn = "document.querySelector('#elevation .drawn svg').getBoundingClientRect().width";
-        page.wait_until("the drawing to grow", &format!("{} < {drawn}", width * 2.0)).await?;
+        page.wait_until("the drawing to grow", &format!("{} < {across}", fits * 2.0)).await?;
+        page.wait_for("#elevation .ruler, #elevation .division").await?;
         page.screenshot("edit-pinched").await?;
         ensure!(!can_undo(page).await?, "the wall is the same");
         focus_drawing(page).await?;
         page.press("0").await?;
-        page.wait_until("the drawing to fit", &format!("{drawn} === {width}")).await?;
+        let fit = format!("Math.abs({across} - {fits}) < 0.5");
+        page.wait_until("the drawing to fit", &fit).await?;
         page.press("+").await?;
-        page.wait_until("the drawing to grow", &format!("{} < {drawn}", width * 1.2)).await?;
+        page.wait_until("the drawing to grow", &format!("{} < {across}", fits * 1.2)).await?;
         page.press("-").await?;
-        page.wait_until("the drawing to fit", &format!("{drawn} === {width}")).await
+        page.wait_until("the drawing to fit", &fit).await
     })
 }
 
@@ -344,14 +361,19 @@ fn the_wheel_enlarges_about_the_pointer() -> Result<()> {
         let at = middle(page, DOOR).await?;
         let turn =
             json!({ "type": "mouseWheel", "x": at.x, "y": at.y, "deltaX": 0, "deltaY": -500 });
+        let across = apart(11, 12);
+        let fits = number(page, &across).await?;
         page.driver().cdp().send_raw("Input.dispatchMouseEvent", turn).await?;
-        let drawn = "document.querySelector('#elevation .drawn svg').getBoundingClientRect().width";
-        page.wait_until("the drawing to grow", &format!("1500 < {drawn}")).await?;
+        page.wait_until("the drawing to grow", &format!("{} < {across}", fits * 1.5)).await?;
+        // The rulers stay at the edges of what is seen, with the readings of what is seen.
+        let pointers = "document.querySelectorAll('#elevation .pointer').length";
+        page.wait_until("fewer readings", &format!("0 < {pointers} && {pointers} < 20")).await?;
         let now = middle(page, DOOR).await?;
         ensure!((now.x - at.x).abs() < 2.0, "the door stays under the pointer: {at:?}, {now:?}");
         page.screenshot("edit-zoomed").await?;
         page.click("#zoom-fit").await?;
-        page.wait_until("the drawing to fit", &format!("{drawn} < 1000")).await
+        let fit = format!("Math.abs({across} - {fits}) < 0.5");
+        page.wait_until("the drawing to fit", &fit).await
     })
 }
 
@@ -359,9 +381,9 @@ fn the_wheel_enlarges_about_the_pointer() -> Result<()> {
 fn the_paper_is_moved_with_the_middle_button_or_the_space_bar() -> Result<()> {
     browse(View::DESK, async |page| {
         open_wall(page, STREET).await?;
+        let (across, size) = (apart(11, 12), number(page, &apart(11, 12)).await?);
         page.click("#zoom-in").await?;
-        let fits = "document.querySelector('#elevation .drawn svg').getBoundingClientRect().width";
-        page.wait_until("the drawing to grow", &format!("1000 < {fits}")).await?;
+        page.wait_until("the drawing to grow", &format!("{size} < {across}")).await?;
         let from = middle(page, DOOR).await?;
         let to = from.moved(-60.0, 0.0);
         let middle_button = ("middle", 4, 0);
@@ -406,15 +428,17 @@ fn two_fingers_move_the_paper_and_a_touch_adds() -> Result<()> {
         with_fingers(page).await?;
         open_wall(page, PLAIN).await?;
         focus_drawing(page).await?;
+        let (across, size) = (apart(5, 6), number(page, &apart(5, 6)).await?);
         for _ in 0..3 {
             page.press("+").await?;
         }
-        let drawn = "document.querySelector('#elevation .drawn svg').getBoundingClientRect()";
-        page.wait_until("the drawing to grow", &format!("500 < {drawn}.width")).await?;
+        page.wait_until("the drawing to grow", &format!("{} < {across}", size * 1.5)).await?;
+        let drawn =
+            "document.querySelector(\"#elevation [data-mark='5']\").getBoundingClientRect()";
         let [left, top, right, _] = edges(page, "#elevation").await?;
         let at = Spot { x: left.midpoint(right), y: top + 90.0 };
         let before = page.run(&format!("return {drawn}.left;"), vec![]).await?;
-        let before = before.as_f64().context("where the drawing begins")?;
+        let before = before.as_f64().context("where the hole is")?;
         let fingers = |by: f64| [at.moved(by - 30.0, 0.0), at.moved(by + 30.0, 0.0)];
         touch(page, "touchStart", &fingers(0.0)[..1]).await?;
         touch(page, "touchStart", &fingers(0.0)).await?;

@@ -155,6 +155,22 @@ fn what_turns_up_at_the_wall_changes_the_plan_only_there() -> Result<()> {
 }
 
 #[test]
+fn a_chosen_hole_stays_chosen_when_others_take_its_number() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_wall(page).await?;
+        choose(page, 1).await?;
+        act(page, "Leave it out").await?;
+        page.wait_until("a hole less", "!document.querySelector(\"#holes tr[data-mark='24']\")")
+            .await?;
+        choose(page, 5).await?;
+        let across = page.wait_for("#hole-across").await?.text().await?;
+        page.press(Key::Control + "z").await?;
+        page.wait_for_text("#hole-title", "Hole 6").await?;
+        page.wait_for_text("#hole-across", &across).await
+    })
+}
+
+#[test]
 fn a_probed_space_is_ticked_off() -> Result<()> {
     browse(View::PHONE, async |page| {
         open_wall(page).await?;

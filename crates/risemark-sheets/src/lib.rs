@@ -29,7 +29,7 @@ mod thumbnail;
 mod words;
 
 pub use elevation::Layer;
-pub use screen::{Fit, Picture, View, screen};
+pub use screen::{Beside, Fit, Picture, View, beside, screen};
 pub use sheet::{
     HoleShot, OfNoWall, Orientation, Paper, SecondsBy, Sheet, SheetOptions, WallShots, sheets,
 };

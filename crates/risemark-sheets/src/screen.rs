@@ -1,19 +1,22 @@
 //! The elevation as it is looked at and edited on a screen.
 
 use risemark::{
-    geometry::Point,
+    geometry::{Point, Rect, Span},
     language::{Language, Speech},
     plan::WallPlan,
-    quantity::{Units, millimeters, to_mm},
+    quantity::{Units, longer, millimeters, shorter, to_mm},
     tape::reading,
 };
 
 use crate::{
     drawing::{At, Drawing, Unit},
-    elevation::{Crowding, Elevation, Layer, Manner, Subject, lay_out, measured, sides, whole},
+    elevation::{
+        Crowding, Elevation, Layer, Manner, Sides, Subject, lay_out, measured, sides, tape_height,
+        whole,
+    },
     scale::Scale,
     svg::svg,
-    words,
+    text, words,
 };
 
 /// How a wall is shown on a screen. All sizes are CSS pixels.
@@ -47,9 +50,34 @@ pub enum Fit {
     },
     /// At so many pixels a millimetre of wall; as large as the picture then is.
     Scale(f64),
+    /// At so many pixels a millimetre of wall, as much of the wall as the room takes: the rulers stand
+    /// at the edges of the room, with the readings of what is seen.
+    Part {
+        /// Pixels a millimetre of wall.
+        per_mm: f64,
+        /// Where the wall's origin lies in the room, right and down, in it or not.
+        origin: (f64, f64),
+        /// Width of the room.
+        width: f64,
+        /// Height of the room.
+        height: f64,
+    },
     /// At so many pixels a millimetre of wall; as large as the wall, with all that stands beside and
     /// under it outside the picture. It keeps its size while what is on the wall is moved about.
     Wall(f64),
+}
+
+/// The room that is taken beside a wall, in pixels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Beside {
+    /// To its left.
+    pub left: f64,
+    /// To its right.
+    pub right: f64,
+    /// Above it.
+    pub above: f64,
+    /// Under it, at most.
+    pub below: f64,
 }
 
 /// A picture for the screen, and where the wall lies in it.
@@ -106,36 +134,74 @@ pub fn screen(plan: &WallPlan, units: Units, view: &View) -> Picture {
     Picture { svg: svg(&drawing), width, height, scale: per_mm, origin }
 }
 
+/// The room that rulers and edges take beside a wall, whatever its scale.
+pub fn beside(plan: &WallPlan, units: Units, view: &View) -> Beside {
+    let view = &sound(view);
+    let (subject, manner) = (subject(plan, units, view), manner(view));
+    let Sides { left, right } = sides(&subject, &manner);
+    let under = if view.layers.contains(&Layer::Rulers) { tape_height(&manner) } else { 0.0 };
+    let above = text::height(manner.text);
+    Beside { left: left + EDGE, right: right + EDGE, above: above + EDGE, below: under + EDGE }
+}
+
+fn subject<'a>(plan: &'a WallPlan, units: Units, view: &'a View) -> Subject<'a> {
+    let speech = Speech { units, language: view.language };
+    let (selected, layers) = (view.selected, &view.layers);
+    Subject { plan, speech, window: whole(plan), selected, layers }
+}
+
 /// The picture before it is written, and where the wall lies in it.
 fn drawing(plan: &WallPlan, units: Units, view: &View) -> (Drawing, Scale) {
     let view = &sound(view);
     let manner = manner(view);
-    let speech = Speech { units, language: view.language };
-    let subject = Subject {
-        plan,
-        speech,
-        window: whole(plan),
-        selected: view.selected,
-        layers: &view.layers,
-    };
+    let subject = seen(subject(plan, units, view), view, &beside(plan, units, view));
     let elevation = fitted(subject, view, manner);
     let area = match view.fit {
         Fit::Wall(_) => elevation.wall,
-        Fit::Width(_) | Fit::Inside { .. } | Fit::Scale(_) => elevation.area.widened(EDGE),
+        Fit::Width(_) | Fit::Inside { .. } | Fit::Scale(_) | Fit::Part { .. } => {
+            elevation.area.widened(EDGE)
+        }
     };
     let (width, height) = match view.fit {
         Fit::Width(width) => (width, area.height()),
-        Fit::Inside { width, height } => (width, height),
+        Fit::Inside { width, height } | Fit::Part { width, height, .. } => (width, height),
         Fit::Scale(_) | Fit::Wall(_) => (area.width(), area.height()),
     };
     // What is left of the room lies evenly on both sides. The wall keeps its place, whatever room is
     // taken beside it, so that a picture of a wall that changed a little differs little.
     let spare = (width - area.width(), height - area.height());
-    let corner = At::new(area.left - spare.0 / 2.0, area.top - spare.1 / 2.0);
     let Elevation { items, scale, .. } = elevation;
-    let (title, about) = (name(plan, view.language), about(plan, speech));
+    let corner = match view.fit {
+        Fit::Part { origin, .. } => At::new(scale.origin.x - origin.0, scale.origin.y - origin.1),
+        _ => At::new(area.left - spare.0 / 2.0, area.top - spare.1 / 2.0),
+    };
+    let (title, about) = (name(plan, view.language), about(plan, subject.speech));
     let unit = Unit::Pixel;
     (Drawing { unit, corner, width, height, margin: 0.0, title, about, items }, scale)
+}
+
+/// As much of the wall as is seen; all of it where nothing is.
+fn seen<'a>(subject: Subject<'a>, view: &View, beside: &Beside) -> Subject<'a> {
+    let Fit::Part { per_mm, origin, width, height } = view.fit else { return subject };
+    let all = subject.window;
+    let length = |pixels: f64| millimeters(pixels / per_mm);
+    let (left, right) = (beside.left - origin.0, width - beside.right - origin.0);
+    let x = Span::new(longer(all.x.from, length(left)), shorter(all.x.to, length(right)));
+    // Fewer readings than there could be leave more room for the wall.
+    let abreast = Subject { window: Rect { x, ..all }, ..subject };
+    let below = match x.from < x.to {
+        true if subject.layers.contains(&Layer::Rulers) => {
+            let room = measured(abreast, per_mm, manner(view));
+            room.area.bottom - room.scale.y(all.y.from) + EDGE
+        }
+        _ => beside.below,
+    };
+    let (top, bottom) = (origin.1 - beside.above, origin.1 - (height - below));
+    let y = Span::new(longer(all.y.from, length(bottom)), shorter(all.y.to, length(top)));
+    if x.to <= x.from || y.to <= y.from {
+        return subject;
+    }
+    Subject { window: Rect { x, y }, ..subject }
 }
 
 /// The view with sizes that can be drawn: a page that is being laid out may ask for none at all.
@@ -149,6 +215,12 @@ fn sound(view: &View) -> View {
         Fit::Inside { width, height } => Fit::Inside { width: room(width), height: room(height) },
         Fit::Scale(per_mm) => Fit::Scale(within(per_mm, 1e-4, 100.0)),
         Fit::Wall(per_mm) => Fit::Wall(within(per_mm, 1e-4, 100.0)),
+        Fit::Part { per_mm, origin: (right, down), width, height } => {
+            let place = |size: f64| within(size, -1e6, 1e6);
+            let (width, height) = (room(width), room(height));
+            let per_mm = within(per_mm, 1e-4, 100.0);
+            Fit::Part { per_mm, origin: (place(right), place(down)), width, height }
+        }
     };
     View {
         fit,
@@ -200,7 +272,9 @@ fn manner(view: &View) -> Manner {
 fn fitted(subject: Subject<'_>, view: &View, manner: Manner) -> Elevation {
     let width = match view.fit {
         Fit::Width(width) | Fit::Inside { width, .. } => width,
-        Fit::Scale(per_mm) | Fit::Wall(per_mm) => return lay_out(subject, per_mm, manner),
+        Fit::Scale(per_mm) | Fit::Wall(per_mm) | Fit::Part { per_mm, .. } => {
+            return lay_out(subject, per_mm, manner);
+        }
     };
     let sides = sides(&subject, &manner);
     let room = width - 2.0 * EDGE - sides.left - sides.right;
@@ -326,10 +400,36 @@ mod tests {
     }
 
     #[test]
+    fn a_part_of_a_wall_fills_its_room_with_its_rulers() {
+        for wall in samples::walls() {
+            let job = samples::job(&wall, "feet-inches");
+            let plan = plan(&job).walls.remove(0);
+            for origin in [(120.0, 300.0), (-260.0, 340.0), (-400.0, 600.0)] {
+                let (per_mm, width, height) = (0.25, 700.0, 380.0);
+                // Nobody can move a wall out of view.
+                if origin.0 + to_mm(plan.frame.width) * per_mm < 300.0 {
+                    continue;
+                }
+                let fit = Fit::Part { per_mm, origin, width, height };
+                let (drawing, scale) = drawing(&plan, job.units, &View { fit, ..View::wide(0.0) });
+                let (x, y) = (scale.origin.x - drawing.corner.x, scale.origin.y - drawing.corner.y);
+                assert!((x - origin.0).abs() + (y - origin.1).abs() < 1e-9, "{wall}: {x}, {y}");
+                let found = drawing.collisions();
+                assert!(found.is_empty(), "{wall} from {origin:?}: {found:?}");
+                let shown = |ink| drawing.items.iter().any(|item| item.ink == ink);
+                assert!(shown(crate::ink::Ink::Ruler), "{wall} from {origin:?}: rulers");
+            }
+        }
+    }
+
+    #[test]
     fn sizes_that_make_no_sense_are_survived() {
         let job = samples::job(&samples::walls()[3], "metric");
         let plan = plan(&job).walls.remove(0);
         for size in [f64::NAN, f64::INFINITY, -5.0, 0.0, 1.0, 30.0, 1e9] {
+            let fit = Fit::Part { per_mm: size, origin: (size, size), width: size, height: size };
+            let part = screen(&plan, job.units, &View { fit, ..View::wide(390.0) });
+            assert!(part.scale.is_finite() && part.width.is_finite(), "{size}");
             let wide = View { fit: Fit::Width(size), ..View::wide(390.0) };
             let high =
                 View { fit: Fit::Inside { width: 390.0, height: size }, ..View::wide(390.0) };

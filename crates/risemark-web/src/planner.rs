@@ -31,7 +31,7 @@ pub struct Planned {
     /// One plan a wall, in the order of the job.
     pub walls: Vec<PlannedWall>,
     /// What the plan of every wall depends on beside the wall itself; the rest of the job is left out.
-    settings: Arc<Job>,
+    pub settings: Arc<Job>,
     n_planned: usize,
 }
 
@@ -108,6 +108,8 @@ impl Before {
 pub struct Found {
     /// The wall that was searched.
     pub wall: Arc<Wall>,
+    /// The settings it was searched by ([`Planned::settings`]).
+    pub settings: Arc<Job>,
     /// Heights of its snap lines.
     pub lines: Vec<Length>,
     /// How many there are at least.
@@ -178,6 +180,8 @@ impl Planned {
         let settings = settings_of(job);
         let mut n_planned = earlier.map_or(0, |earlier| earlier.n_planned);
         let earlier = earlier.filter(|earlier| *earlier.settings == settings);
+        // By other settings other lines are the best.
+        let found = found.filter(|found| *found.settings == settings);
         let (settings, rules) = earlier.map_or_else(
             || (Arc::new(settings), Arc::new(Rules::of(job))),
             |earlier| (Arc::clone(&earlier.settings), Arc::clone(&earlier.rules)),
@@ -259,7 +263,10 @@ fn settings_of(job: &Job) -> Job {
 
 #[cfg(test)]
 mod tests {
-    use risemark::{plan::plan, quantity::inches};
+    use risemark::{
+        plan::plan,
+        quantity::{Units, inches},
+    };
 
     use super::*;
     use crate::sample;
@@ -319,14 +326,16 @@ mod tests {
     fn what_is_shared_is_what_planning_anew_gives() {
         let mut job = sample::job();
         let mut planned = Planned::of(&job, None, None);
-        for step in 0..4 {
+        let mut last: Option<Found> = None;
+        for step in 0..5 {
             match step {
                 0 => job.walls[0].width += inches(1.0),
                 1 => job.walls.swap(0, 1),
                 2 => drop(job.walls.remove(1)),
+                3 => job.units = Units::Metric,
                 _ => job.year_built = None,
             }
-            planned = Planned::of(&job, Some(&planned), None);
+            planned = Planned::of(&job, Some(&planned), last.as_ref());
             let is_moved = matches!(step, 1 | 2);
             while let Some(open) = planned.to_search(None) {
                 assert!(!is_moved, "what is known of a wall moves with it");
@@ -335,8 +344,10 @@ mod tests {
                 let drill = plan(&alone).walls.remove(0).drill;
                 let places = drill.places().collect();
                 let (lines, bound) = (drill.snap_lines, drill.lines_bound);
-                let found = Found { wall: Arc::clone(&open.wall), lines, bound, places };
+                let settings = Arc::clone(&planned.settings);
+                let found = Found { wall: Arc::clone(&open.wall), settings, lines, bound, places };
                 planned = Planned::of(&job, Some(&planned), Some(&found));
+                last = Some(found);
             }
             let plans: Vec<WallPlan> =
                 planned.walls.iter().map(|wall| (**wall.plan()).clone()).collect();

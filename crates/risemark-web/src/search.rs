@@ -57,9 +57,16 @@ pub fn worker() -> Option<Worker> {
 struct Search {
     session: Session,
     found: RwSignal<Option<Found>>,
-    /// The wall that is being searched.
-    busy: RwSignal<Option<Arc<Wall>>>,
+    /// What is being searched.
+    busy: RwSignal<Option<Asked>>,
     worker: Rc<RefCell<Option<Worker>>>,
+}
+
+/// A wall that is being searched, and the settings by which it is.
+#[derive(Debug, Clone)]
+struct Asked {
+    wall: Arc<Wall>,
+    settings: Arc<Job>,
 }
 
 /// Searches the walls that were planned quickly, one after the other, the one in view first.
@@ -110,11 +117,12 @@ impl Search {
         let next = self.session.planned.with(|planned| {
             let next = planned.to_search(looked_at.as_deref())?;
             let in_view = looked_at.as_ref() == Some(&next.wall.id);
-            (in_view || planned.walls.len() <= EAGER).then(|| Arc::clone(&next.wall))
+            let (wall, settings) = (Arc::clone(&next.wall), Arc::clone(&planned.settings));
+            (in_view || planned.walls.len() <= EAGER).then_some(Asked { wall, settings })
         });
-        let Some(wall) = next else { return };
-        let Some(text) = self.text(&wall) else { return };
-        self.busy.set(Some(wall));
+        let Some(asked) = next else { return };
+        let Some(text) = self.text(&asked.wall) else { return };
+        self.busy.set(Some(asked));
         let posted = self
             .worker
             .borrow()
@@ -133,7 +141,7 @@ impl Search {
     }
 
     fn take(&self, answer: &[f64]) {
-        let Some(Some(wall)) = self.busy.try_get_untracked() else { return };
+        let Some(Some(asked)) = self.busy.try_get_untracked() else { return };
         let whole = |figure: f64| usize::try_from(to_whole(figure)).unwrap_or(0);
         let (bound, lines, places) = match answer {
             [bound, n_lines, rest @ ..] => {
@@ -145,7 +153,8 @@ impl Search {
         let lines: Vec<Length> = lines.iter().map(|up| millimeters(*up)).collect();
         let place = |at: &[f64]| Point::new(millimeters(at[0]), millimeters(at[1]));
         let places = places.chunks_exact(2).map(place).collect();
-        self.found.set(Some(Found { wall, lines, bound, places }));
+        let Asked { wall, settings } = asked;
+        self.found.set(Some(Found { wall, settings, lines, bound, places }));
         self.busy.set(None);
     }
 

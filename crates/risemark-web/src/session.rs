@@ -7,10 +7,11 @@ use litemap::LiteMap;
 use risemark::{
     drilling::{Hole, HoleState},
     finding::{Finding, Noun, Part as PlacePart, Place},
+    geometry::{Point, distance_to_edge},
     job::{Construction, Job, Wall},
     language::Language,
     plan::WallPlan,
-    quantity::Units,
+    quantity::{Units, to_mm},
     rules::Rules,
 };
 
@@ -37,8 +38,8 @@ pub enum Selection {
     /// Nothing.
     #[default]
     Nothing,
-    /// A hole of the wall that is shown, by its mark.
-    Hole(usize),
+    /// A hole of the wall that is shown, by its place: marks pass to other holes when the plan changes.
+    Hole(Point),
     /// A place that a finding names, or an entry that was just added.
     Place(Place),
     /// Entries that were picked on the drawing of the wall that is shown.
@@ -164,6 +165,9 @@ impl Session {
     pub fn run(self, command: Command) -> Result<(), Vec<Finding>> {
         let mut outcome = Err(Vec::new());
         self.step(|history| outcome = history.run(command));
+        if outcome.is_ok() {
+            self.say(untrack(|| self.last_done()).unwrap_or_default());
+        }
         outcome
     }
 
@@ -177,12 +181,16 @@ impl Session {
 
     /// Takes the last step back.
     pub fn undo(self) {
+        let name = untrack(|| self.last_done());
         self.step(History::undo);
+        self.say_again(words::UNDO.text(), name);
     }
 
     /// Does the step again that was taken back last.
     pub fn redo(self) {
+        let name = untrack(|| self.next_step());
         self.step(History::redo);
+        self.say_again(words::REDO.text(), name);
     }
 
     /// The step that can be taken back, in a few words.
@@ -267,18 +275,29 @@ impl Session {
 
     /// The mark of the hole that is chosen.
     pub fn chosen_hole(self) -> Option<usize> {
-        let at = match self.selection.get() {
-            Selection::Hole(mark) => return Some(mark),
-            Selection::Entries(entries) => match entries[..] {
-                [Entry::Hole(at)] => at,
-                _ => return None,
-            },
-            Selection::Nothing | Selection::Place(_) => return None,
-        };
+        if matches!(self.selection.get(), Selection::Nothing | Selection::Place(_)) {
+            return None;
+        }
         let route = self.route.get();
-        let planned = self.planned_wall(route.wall()?)?;
-        let own = |hole: &&Hole| matches!(hole.state, HoleState::Own(own, _) if own == at);
-        planned.plan().drill.holes.iter().find(own).map(|hole| hole.mark)
+        self.chosen_in(self.planned_wall(route.wall()?)?.plan())
+    }
+
+    /// The mark that the chosen hole has in a plan of the wall that is shown.
+    pub fn chosen_in(self, plan: &WallPlan) -> Option<usize> {
+        let holes = plan.drill.holes.iter();
+        let chosen = match self.selection.get() {
+            Selection::Hole(place) => {
+                let far = |hole: &&Hole| to_mm(distance_to_edge(place, (hole.centre, hole.centre)));
+                let nearest = holes.min_by(|a, b| far(a).total_cmp(&far(b)));
+                nearest.filter(|hole| far(hole) < SAME_HOLE)
+            }
+            Selection::Entries(entries) => holes.into_iter().find(|hole| {
+                let own = |at: usize| matches!(hole.state, HoleState::Own(own, _) if own == at);
+                matches!(entries[..], [Entry::Hole(at)] if own(at))
+            }),
+            Selection::Nothing | Selection::Place(_) => None,
+        };
+        chosen.map(|hole| hole.mark)
     }
 
     /// Points at something.
@@ -389,6 +408,7 @@ impl Session {
                 self.selection.set(Selection::Nothing);
                 self.acknowledged.update(LiteMap::clear);
                 self.refused_file.set(Vec::new());
+                self.say(untrack(|| self.job(|job| job.name.clone())));
             }
             id
         });
@@ -399,16 +419,27 @@ impl Session {
         self.said.set(text);
     }
 
+    /// Reads out which step was taken back or done again.
+    fn say_again(self, word: &str, step: Option<String>) {
+        step.into_iter().for_each(|name| self.say(format!("{word}: {name}")));
+    }
+
     fn say_how_many_holes(self) {
-        Effect::new(move |earlier: Option<Planned>| {
-            let now = self.planned.get();
-            if let Some(change) = earlier.and_then(|earlier| holes_changed(&earlier, &now)) {
+        Effect::new(move |earlier: Option<(u32, Planned)>| {
+            let (job, now) = (self.keeper.id(), self.planned.get());
+            // Walls of two jobs may bear one id.
+            let earlier = earlier.filter(|(before, _)| *before == job);
+            if let Some(change) = earlier.and_then(|(_, earlier)| holes_changed(&earlier, &now)) {
                 self.said.set(change);
             }
-            now
+            (job, now)
         });
     }
 }
+
+/// A hole that has moved by less than this, in millimetres, is still the same to whoever looks at it; no
+/// two holes are so close.
+const SAME_HOLE: f64 = 40.0;
 
 /// Where more walls change at once, such as by a rule, planning all of them for one sentence would
 /// hold up the picture.

@@ -56,13 +56,15 @@ impl Caution {
                 Origin::CommonPractice.words()
             }
             Self::Protection => {
-                text("29 CFR 1910.134 (from memory)", "29 CFR 1910.134 (de memoria)")
+                text("29 CFR 1910.134 (to be checked)", "29 CFR 1910.134 (por verificar)")
             }
             Self::KeepOut => text(
                 "EPA, vacate and safe re-entry time",
                 "EPA, desalojo y tiempo seguro para volver a entrar",
             ),
-            Self::ThermalBarrier => text("IRC R316.4 (from memory)", "IRC R316.4 (de memoria)"),
+            Self::ThermalBarrier => {
+                text("IRC R316.4 (to be checked)", "IRC R316.4 (por verificar)")
+            }
             Self::KnobAndTube => alike("NEC 394.12(5)"),
             Self::BundledCables => alike("NEC 334.80"),
             Self::Flue => alike("IRC R1003.18"),
@@ -76,7 +78,7 @@ impl Caution {
                 "State of Utah weatherization field guide, dense pack",
                 "Estado de Utah, guía de campo de climatización, relleno denso",
             ),
-            Self::Draught => text("ANSI/BPI-1200 (from memory)", "ANSI/BPI-1200 (de memoria)"),
+            Self::Draught => text("ANSI/BPI-1200 (to be checked)", "ANSI/BPI-1200 (por verificar)"),
         }
     }
 }

@@ -397,9 +397,10 @@ fn openings(wall: &Wall, room: &Room) -> Vec<Finding> {
             outside_opening(wall, room, areas[idx]).map(|problem| Finding::new(place(), problem)),
         );
         let other = areas[..idx].iter().position(|other| other.overlaps(areas[idx]));
-        findings.extend(
-            other.map(|other| Finding::new(place(), Problem::OpeningsOverlap { other: other + 1 })),
-        );
+        findings.extend(other.map(|other| {
+            let name = wall.openings[other].name.clone();
+            Finding::new(place(), Problem::OpeningsOverlap { other: other + 1, name })
+        }));
     }
     findings
 }

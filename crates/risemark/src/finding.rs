@@ -197,6 +197,13 @@ pub enum Problem {
         /// The most in bytes.
         most: usize,
     },
+    /// The file is of a later version than is read.
+    NewerFile {
+        /// Its version.
+        found: f64,
+        /// The latest version that is read.
+        latest: u32,
+    },
     /// A value is of another type, or another word, than the field takes.
     Unexpected {
         /// What stands there.
@@ -285,6 +292,8 @@ pub enum Problem {
     OpeningsOverlap {
         /// The number of the other opening.
         other: usize,
+        /// What it is called, if it has a name.
+        name: Option<String>,
     },
     /// Something reaches past the wall.
     OutsideWall {
@@ -693,6 +702,7 @@ impl Problem {
         match self {
             Self::NotJson { .. } => "not-json",
             Self::FileTooLarge { .. } => "file-too-large",
+            Self::NewerFile { .. } => "newer-file",
             Self::Unexpected { .. } => "unexpected",
             Self::UnknownField { .. } => "unknown-field",
             Self::MissingField { .. } => "missing-field",

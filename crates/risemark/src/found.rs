@@ -360,13 +360,18 @@ fn candidates(studs: &[Length], units: Units) -> Vec<Length> {
     for gap in gaps {
         let spacing = at_step(steps(gap, step), step);
         let known = spacings.iter().any(|known| same(*known, spacing));
-        let sane = limits::STUD_SPACING.min <= spacing && spacing <= limits::STUD_SPACING.max;
+        // A longer way to the next reading has studs that nobody called out.
+        let sane = limits::STUD_SPACING.min <= spacing && spacing <= MOST_APART;
         if sane && !known && spacings.len() < MOST_TRIED {
             spacings.push(spacing);
         }
     }
     spacings
 }
+
+/// Studs of a layout do not stand farther apart: a project decision, half as much again as is common
+/// (common practice, no source).
+const MOST_APART: Length = inches(36.0);
 
 /// More spacings and more studs to start from than these would take long to try, and change nothing.
 const MOST_TRIED: usize = 24;
@@ -412,6 +417,14 @@ mod tests {
             studs.map(|stud| to_inches(stud.polygon.bounds().x.middle())).collect();
         crate::order::sort_numbers(&mut centres);
         centres[1..centres.len() - 1].to_vec()
+    }
+
+    #[test]
+    fn studs_that_are_far_apart_have_others_between_them() {
+        for run in ["14 1/2, 46 1/2, 110", "14-1/2, 30 3/4, 80 1/8"] {
+            let (spacing, _) = layout(&fitted(&wall(192.0), run));
+            assert!(spacing <= 36.0, "{run}: {spacing} in on centre");
+        }
     }
 
     #[test]

@@ -77,8 +77,8 @@ const DRESSED: Origin = Origin::Published(text(
     "PS 20, medidas de la madera cepillada",
 ));
 const LET_IN: Origin = Origin::FromMemory(text(
-    "IRC R602.10.4, let-in bracing (from memory)",
-    "IRC R602.10.4, riostras embutidas (de memoria)",
+    "IRC R602.10.4, let-in bracing (to be checked)",
+    "IRC R602.10.4, riostras embutidas (por verificar)",
 ));
 const PRACTICE: Origin = Origin::CommonPractice;
 const LONGEST: Length = millimeters(100_000.0);
@@ -250,8 +250,8 @@ pub const TIP: Limit = assumed(
     (0.25, 6.0),
     1.25,
     Origin::FromMemory(text(
-        "NEC 300.4, cables lie 1-1/4 in back from the stud face (from memory)",
-        "NEC 300.4, cables a 1-1/4 pulg detrás de la cara del montante (de memoria)",
+        "NEC 300.4, cables lie 1-1/4 in back from the stud face (to be checked)",
+        "NEC 300.4, cables a 1-1/4 pulg detrás de la cara del montante (por verificar)",
     )),
 );
 

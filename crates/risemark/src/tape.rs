@@ -9,7 +9,7 @@ use crate::quantity::{
 /// Shown fractions are sixteenths of an inch, reduced.
 const SIXTEENTHS: i64 = 16;
 
-/// Reads a length as people write it: `7' 10-1/2"`, `94 1/2`, `94.5in`, `2.4m`, `240 cm`, `2400`.
+/// Reads a length as people write it: `7' 10-1/2"`, `94½`, `94.5 in.`, `2.4m`, `2 m 40`, `240 cm`, `2400`.
 ///
 /// A bare number counts inches or millimetres, by the job's units. A decimal comma is a decimal point.
 /// Units are read in every language: `8 pies 6 pulg` is `8 ft 6 in`.
@@ -18,10 +18,10 @@ const SIXTEENTHS: i64 = 16;
 /// Text that is no length is returned with the units in which it was read.
 pub fn parse(text: &str, units: Units) -> Result<Length, NotALength> {
     let refuse = || NotALength { found: text.chars().take(40).collect(), units };
-    let plain: String = text.trim().chars().map(plain_sign).collect();
-    let (negative, plain) = match plain.strip_prefix(['-', '−']) {
+    let plain = plain(text);
+    let (negative, plain) = match plain.trim().strip_prefix(['-', '−']) {
         Some(rest) => (true, rest.trim_start()),
-        None => (false, plain.as_str()),
+        None => (false, plain.trim()),
     };
     let length = unsigned(plain, units).ok_or_else(refuse)?;
     Ok(if negative { -length } else { length })
@@ -55,6 +55,30 @@ pub fn size(length: Length, units: Units) -> String {
     reading(length, units)
 }
 
+/// The text in signs that every keyboard has; a point behind a letter only shortens a word.
+fn plain(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    for sign in text.chars() {
+        match FRACTIONS.iter().find(|(fraction, _)| *fraction == sign) {
+            Some((_, written)) => plain.push_str(written),
+            None if sign == '.' && plain.ends_with(char::is_alphabetic) => {}
+            None => plain.push(plain_sign(sign)),
+        }
+    }
+    plain
+}
+
+/// Fractions that phones write as one sign.
+const FRACTIONS: [(char, &str); 7] = [
+    ('½', " 1/2"),
+    ('¼', " 1/4"),
+    ('¾', " 3/4"),
+    ('⅛', " 1/8"),
+    ('⅜', " 3/8"),
+    ('⅝', " 5/8"),
+    ('⅞', " 7/8"),
+];
+
 fn plain_sign(sign: char) -> char {
     match sign {
         '′' | '’' | '‘' => '\'',
@@ -67,13 +91,16 @@ fn plain_sign(sign: char) -> char {
 }
 
 fn unsigned(text: &str, units: Units) -> Option<Length> {
-    for (unit, in_mm) in [("mm", 1.0), ("cm", 10.0), ("m", 1000.0)] {
-        if let Some(number) = text.strip_suffix(unit) {
+    if let Some(length) = metres_and_centimetres(text) {
+        return Some(length);
+    }
+    for (units, in_mm) in METRIC {
+        if let Some(number) = units.iter().find_map(|unit| text.strip_suffix(unit)) {
             return Some(millimeters(decimal(number.trim_end())? * in_mm));
         }
     }
     if let Some((feet, rest)) = split_feet(text) {
-        let feet = decimal(feet.trim_end())?;
+        let feet = mixed(feet.trim_end())?;
         let rest = rest.trim_start().trim_start_matches('-');
         let rest = if rest.is_empty() { Length::ZERO } else { unsigned_inches(rest)? };
         // Twelve inches or more beside feet is a slip of the pen, not a length.
@@ -86,6 +113,22 @@ fn unsigned(text: &str, units: Units) -> Option<Length> {
     unsigned_inches(text)
 }
 
+/// Metric units with what they are in millimetres, the longer words first.
+const METRIC: [(&[&str], f64); 3] = [
+    (&["millimeters", "millimetres", "milímetros", "milimetros", "mm"], 1.0),
+    (&["centimeters", "centimetres", "centímetros", "centimetros", "centímetro", "cm"], 10.0),
+    (&["meters", "metres", "meter", "metre", "metros", "metro", "m"], 1000.0),
+];
+
+/// Two metres forty, as it is said and written: `2 m 40`.
+fn metres_and_centimetres(text: &str) -> Option<Length> {
+    let (metres, rest) = text.split_once('m')?;
+    let rest = rest.trim();
+    let centimetres = digits(rest.strip_suffix("cm").map_or(rest, str::trim_end))?;
+    let metres = from_whole(digits(metres.trim_end())?);
+    (centimetres < 100).then(|| millimeters(metres * 1000.0 + from_whole(centimetres) * 10.0))
+}
+
 fn split_feet(text: &str) -> Option<(&str, &str)> {
     ["ft", "feet", "pies", "pie", "'"].iter().find_map(|unit| text.split_once(unit))
 }
@@ -93,16 +136,20 @@ fn split_feet(text: &str) -> Option<(&str, &str)> {
 fn unsigned_inches(text: &str) -> Option<Length> {
     const UNITS: [&str; 8] = ["inches", "inch", "in", "pulgadas", "pulgada", "pulg", "\"", "''"];
     let bare = UNITS.iter().find_map(|unit| text.strip_suffix(unit));
-    let bare = bare.unwrap_or(text).trim();
-    if let Some(whole) = decimal(bare) {
-        return Some(inches(whole));
+    mixed(bare.unwrap_or(text).trim()).map(inches)
+}
+
+/// A decimal number, or a whole one with a fraction.
+fn mixed(text: &str) -> Option<f64> {
+    if let Some(number) = decimal(text) {
+        return Some(number);
     }
-    let (whole, fraction) = bare.rsplit_once([' ', '-']).unwrap_or(("0", bare));
+    let (whole, fraction) = text.rsplit_once([' ', '-']).unwrap_or(("0", text));
     let (over, under) = fraction.split_once('/')?;
     let (whole, over, under) =
         (digits(whole.trim_end_matches([' ', '-']))?, digits(over)?, digits(under)?);
     let proper = 0 < under && over < under;
-    proper.then(|| inches(from_whole(whole) + from_whole(over) / from_whole(under)))
+    proper.then(|| from_whole(whole) + from_whole(over) / from_whole(under))
 }
 
 fn digits(text: &str) -> Option<i64> {
@@ -185,7 +232,15 @@ mod tests {
     fn reads_what_people_write() {
         check("7' 10-1/2\"", 94.5);
         check("7'10 1/2", 94.5);
-        check("7’ 10½\"".replace('½', " 1/2").as_str(), 94.5);
+        check("7’ 10½\"", 94.5);
+        check("94½", 94.5);
+        check("⅞", 0.875);
+        check("7 ft. 10 1/2 in.", 94.5);
+        check("8 1/2 pies", 102.0);
+        check("2 m 40", 2400.0 / 25.4);
+        check("2m40cm", 2400.0 / 25.4);
+        check("1 metro", 1000.0 / 25.4);
+        check("90 centímetros", 900.0 / 25.4);
         check("94 1/2", 94.5);
         check("94-1/2", 94.5);
         check("94.5in", 94.5);
@@ -221,6 +276,8 @@ mod tests {
             "1..2",
             "12 3",
             "9999999999/2",
+            "2 m 140",
+            "1 2½",
         ] {
             refuse(text);
         }

@@ -17,6 +17,11 @@ use crate::{
     words,
 };
 
+/// The usual way from hole to hole, in millimetres.
+const BAY: f64 = 406.4;
+/// How wide a bay is, in sizes of the type, in which numbers may stand far off.
+const ROOM: f64 = 2.0;
+
 /// How far from its thing a label may stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Reach {
@@ -78,7 +83,9 @@ fn number(draft: &Draft<'_>, hole: &Hole) -> Label {
         bottom: centre.y + ry,
     };
     let must = chosen || draft.manner.crowding == Crowding::Keep;
-    let reach = if must { Reach::Far } else { Reach::Near };
+    // Where bays are no wider than numbers, lines to those that stand far off would cross all others.
+    let roomy = ROOM * size <= BAY * draft.scale.per_mm;
+    let reach = if must || roomy { Reach::Far } else { Reach::Near };
     let spots =
         round_about(ring, sized(&content, size, chosen), draft.manner.height() * 0.3, reach);
     let clear = draft.manner.height() * 0.35;

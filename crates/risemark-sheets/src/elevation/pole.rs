@@ -8,7 +8,7 @@ use risemark::{
 
 use super::{Draft, Manner, Subject, divisions::divisions, holes, spread::spread};
 use crate::{
-    drawing::{Anchor, Area, At, Item, Shape},
+    drawing::{Anchor, Area, At, Item, Shape, Unit},
     ink::Ink,
     text::{self, Face},
 };
@@ -27,8 +27,8 @@ const PITCH: f64 = 1.6;
 /// The room from the wall to the outer end of the readings.
 pub(super) fn strip(subject: &Subject<'_>, manner: &Manner) -> f64 {
     let lines = subject.plan.drill.snap_lines.iter();
-    // The readings of a selected hole are bold.
-    let face = if subject.selected.is_some() { Face::Bold } else { Face::Regular };
+    // The readings of a selected hole are bold; a picture keeps its place when one is.
+    let face = if manner.unit == Unit::Pixel { Face::Bold } else { Face::Regular };
     let shown = |up: &Length| reading(subject.plan.drill.reading(*up), subject.speech.units);
     let width = |up: &Length| text::width(&shown(up), manner.text, face);
     let widest = lines.map(width).fold(0.0, f64::max);

@@ -64,7 +64,9 @@ pub fn added(scene: Scene<'_>, kind: Kind, at: Point, hold: Hold) -> Option<(Edi
     let still = Point::new(inches(0.0), inches(0.0));
     let readings = snap::moving(here, entry, Grip::Whole);
     let by = snap::rest(&readings, &snap::beside(here, &[entry]), still, hold).by;
-    let there = Point::new(at.x + by.x, at.y + by.y);
+    // What lies from stud to stud has no reading of its own across; the place that names its bay has.
+    let x = if readings.across.is_empty() { hold.across.nearest(at.x) } else { at.x + by.x };
+    let there = Point::new(x, at.y + by.y);
     let (rested, _) = fresh_at(scene.wall, kind, there);
     let mut at_rest = scene.wall.clone();
     rested.clone().apply(&mut at_rest)?;

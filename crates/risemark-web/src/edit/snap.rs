@@ -126,6 +126,9 @@ pub fn beside(scene: Scene<'_>, moving: &[Entry]) -> Readings {
         across: vec![inches(0.0), wall.width, wall.width / 2.0],
         up: vec![inches(0.0), face.y.from, face.y.to],
     };
+    if !moving.is_empty() && moving.iter().all(|entry| matches!(entry, Entry::Hole(_))) {
+        return beside_holes(scene, moving);
+    }
     let layout = studs::layout(wall);
     readings.across.extend(layout.iter().map(|stud| stud.layout));
     readings.across.extend(layout.iter().filter_map(|stud| stud.stands));
@@ -149,6 +152,28 @@ pub fn beside(scene: Scene<'_>, moving: &[Entry]) -> Readings {
                 readings.up.extend([y.from, y.to, y.middle()]);
             }
         }
+    }
+    readings
+}
+
+/// What holds a hole: the middles of the bays, and the readings of other holes. On timber it fills nothing.
+fn beside_holes(scene: Scene<'_>, moving: &[Entry]) -> Readings {
+    let studs = studs::layout(scene.wall).into_iter().filter_map(|stud| stud.stands);
+    let half = studs::thickness(scene.wall) / 2.0;
+    let ends = [half, scene.wall.width - half];
+    let mut centres: Vec<Length> = studs.chain(ends).collect();
+    risemark::quantity::sort(&mut centres);
+    let mut readings = Readings::default();
+    if 2 < centres.len() {
+        readings.across.extend(centres.windows(2).map(|pair| (pair[0] + pair[1]) / 2.0));
+    }
+    let others = all(scene.wall)
+        .into_iter()
+        .filter(|entry| matches!(entry, Entry::Hole(_)) && !moving.contains(entry));
+    for figure in others.filter_map(|entry| figure(scene, entry)) {
+        let Rect { x, y } = figure.bounds();
+        readings.across.push(x.middle());
+        readings.up.push(y.middle());
     }
     readings
 }
@@ -298,6 +323,16 @@ mod tests {
         assert!(!has(&others, 61.0), "not its own edge");
         assert!(has(&others, 64.0), "a stud of the layout");
         assert!(has(&beside(scene, &[]), 61.0), "the edge of what stays");
+    }
+
+    #[test]
+    fn a_hole_rests_in_the_middle_of_a_bay_and_never_on_a_stud() {
+        let (wall, plan) = planned("workshop-north", |_| ());
+        let scene = Scene { wall: &wall, frame: &plan.frame };
+        let readings = beside(scene, &[Entry::Hole(0)]);
+        let has = |x: f64| readings.across.iter().any(|r| same(*r, inches(x)));
+        assert!(has(40.0) && has(56.0), "middles of bays 16 in on centre");
+        assert!(!has(48.0) && !has(0.0), "no stud and no end: {readings:?}");
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! The studs of a layout, each with where it stands in spite of it.
 
 use risemark::{
-    job::{End, StudCorrection, StudLayout, Wall},
+    job::{Construction, End, StudCorrection, StudLayout, Wall},
     limits,
     quantity::{Length, count, inches},
 };
@@ -49,6 +49,9 @@ pub fn thickness(wall: &Wall) -> Length {
 }
 
 fn centres(wall: &Wall) -> Vec<Length> {
+    if matches!(wall.construction, Construction::BrickAirSpace { .. }) {
+        return Vec::new();
+    }
     let (first, from) = match &wall.studs.layout {
         StudLayout::Measured { centres } => return centres.clone(),
         StudLayout::Regular { first, from, .. } => (*first, *from),

@@ -157,6 +157,48 @@ impl Shown {
     }
 }
 
+/// What tells how the wall is seen.
+#[derive(Clone, Copy)]
+struct Seen {
+    session: Session,
+    width: RwSignal<Option<f64>>,
+    layers: RwSignal<Vec<Layer>>,
+    planned: Memo<Option<PlannedWall>>,
+    fitted: Memo<Option<Picture>>,
+    tried: Memo<Option<Tried>>,
+    zoomed: RwSignal<Option<Zoomed>>,
+}
+
+impl Seen {
+    fn shown(self) -> Option<Shown> {
+        if let Some(Tried { plan, scale, origin }) = self.tried.get() {
+            // Something that is dragged on the whole wall must not make the page lay itself out anew.
+            let is_whole = self.zoomed.with(Option::is_none);
+            let fit = if is_whole { Fit::Wall(scale) } else { self.part(scale, origin)? };
+            return Some(self.at_scale(&plan, fit, origin));
+        }
+        let Some(Zoomed { times, origin }) = self.zoomed.get() else {
+            return Some(Shown { picture: self.fitted.get()?, shift: (0.0, 0.0) });
+        };
+        let scale = self.fitted.with(|fitted| Some(fitted.as_ref()?.scale * times))?;
+        Some(self.at_scale(self.planned.get()?.plan(), self.part(scale, origin)?, origin))
+    }
+
+    fn at_scale(self, plan: &WallPlan, fit: Fit, origin: Spot) -> Shown {
+        let (selected, layers) = (self.session.chosen_in(plan), self.layers.get());
+        let view = View { fit, layers, selected, ..wide(0.0) };
+        let picture = screen(plan, self.session.units.get(), &view);
+        let shift = (origin.0 - picture.origin.0, origin.1 - picture.origin.1);
+        Shown { picture, shift }
+    }
+
+    fn part(self, per_mm: f64, origin: Spot) -> Option<Fit> {
+        let fitted = self.fitted.with(|fitted| Some(fitted.as_ref()?.height))?;
+        let width = self.width.get()?;
+        Some(Fit::Part { per_mm, origin, width, height: height_of_part(fitted, width) })
+    }
+}
+
 impl Board {
     /// The drawing of the wall that bears an id.
     pub fn new(session: Session, id: &str) -> Self {
@@ -171,8 +213,9 @@ impl Board {
         let fitted = Memo::new(move |_| {
             let (planned, width) = (planned.get()?, width.get()?);
             let layers = layers.get();
-            let view = View { selected: session.chosen_hole(), layers, ..wide(width) };
-            Some(fit(planned.plan(), session.units.get(), view, width))
+            let plan = planned.plan();
+            let view = View { selected: session.chosen_in(plan), layers, ..wide(width) };
+            Some(fit(plan, session.units.get(), view, width))
         });
         let tried = Memo::new(move |_| {
             trial.with(|trial| {
@@ -180,23 +223,8 @@ impl Board {
                 Some(Tried { plan: Arc::clone(plan), scale: *scale, origin: *origin })
             })
         });
-        let shown = Memo::new(move |_| {
-            let at_scale = |plan: &WallPlan, fit: Fit, origin: Spot| {
-                let view = View { fit, layers: layers.get(), ..wide(0.0) };
-                let view = View { selected: session.chosen_hole(), ..view };
-                let picture = screen(plan, session.units.get(), &view);
-                let shift = (origin.0 - picture.origin.0, origin.1 - picture.origin.1);
-                Shown { picture, shift }
-            };
-            if let Some(Tried { plan, scale, origin }) = tried.get() {
-                return Some(at_scale(&plan, Fit::Wall(scale), origin));
-            }
-            let Some(Zoomed { times, origin }) = zoomed.get() else {
-                return Some(Shown { picture: fitted.get()?, shift: (0.0, 0.0) });
-            };
-            let scale = fitted.with(|fitted| fitted.as_ref().map(|fitted| fitted.scale * times))?;
-            Some(at_scale(planned.get()?.plan(), Fit::Scale(scale), origin))
-        });
+        let seen = Seen { session, width, layers, planned, fitted, tried, zoomed };
+        let shown = Memo::new(move |_| seen.shown());
         Self {
             session,
             holder: NodeRef::new(),
@@ -223,7 +251,9 @@ impl Board {
 
     /// The room that the drawing takes, enlarged or not.
     pub fn height(self) -> Option<f64> {
-        self.fitted.with(|fitted| fitted.as_ref().map(|fitted| fitted.height))
+        let fitted = self.fitted.with(|fitted| Some(fitted.as_ref()?.height))?;
+        let width = self.width.get()?;
+        Some(if self.is_zoomed() { height_of_part(fitted, width) } else { fitted })
     }
 
     /// Whether the drawing is larger than its holder.
@@ -261,10 +291,7 @@ impl Board {
             None => picked.push(entry),
         }
         self.grip.set(Grip::Whole);
-        if let Some(planned) = self.planned.get_untracked() {
-            let units = self.session.units.get_untracked();
-            self.session.say(words::picked(&planned.wall, &picked, units));
-        }
+        self.say_picked(&picked);
         let none = picked.is_empty();
         self.session.select(if none { Selection::Nothing } else { Selection::Entries(picked) });
     }
@@ -309,8 +336,18 @@ impl Board {
         let across = if whole_bays { studs::spacing(&planned.wall) } else { step };
         let by = Point::new(across * right, step * up);
         let grip = self.grip.get_untracked();
-        if let Some(edited) = change::moved(scene(&planned), &picked, grip, by) {
-            self.run(edited);
+        if let Some(edited) = change::moved(scene(&planned), &picked, grip, by)
+            && self.run(edited)
+        {
+            self.say_picked(&picked);
+        }
+    }
+
+    /// Reads out where entries are now.
+    pub fn say_picked(self, picked: &[Entry]) {
+        if let Some(planned) = self.planned.get_untracked() {
+            let units = self.session.units.get_untracked();
+            self.session.say(words::picked(&planned.wall, picked, units));
         }
     }
 
@@ -420,19 +457,32 @@ impl Board {
 
     /// Moves the paper, no further than to its edges.
     fn pan(self, by: Spot) {
-        let (Some(zoomed), Some(shown)) = (self.zoomed.get_untracked(), self.shown.get_untracked())
+        let (Some(zoomed), Some(planned)) =
+            (self.zoomed.get_untracked(), self.planned.get_untracked())
         else {
             return;
         };
-        let Some(height) = untrack(|| self.height()) else { return };
-        let room = (self.width.get_untracked().unwrap_or_default(), height);
-        let moved = |shift: f64, by: f64, size: f64, room: f64| {
-            let spare = room - size;
-            if 0.0 < spare { spare / 2.0 - shift } else { (shift + by).clamp(spare, 0.0) - shift }
+        let (Some(fitted), Some(width)) = (self.fitted.get_untracked(), self.width.get_untracked())
+        else {
+            return;
         };
-        let x = moved(shown.shift.0, by.0, shown.picture.width, room.0);
-        let y = moved(shown.shift.1, by.1, shown.picture.height, room.1);
-        let origin = (zoomed.origin.0 + x, zoomed.origin.1 + y);
+        let (units, layers) = (self.session.units.get_untracked(), self.layers.get_untracked());
+        let beside =
+            risemark_sheets::beside(planned.plan(), units, &View { layers, ..wide(width) });
+        let (scale, wall) = (fitted.scale * zoomed.times, planned.extent);
+        let pixels = |length: Length| to_mm(length) * scale;
+        // The wall fills what the rulers leave, or stands in the middle of it.
+        let within = |origin: f64, (from, to): (f64, f64), (near, far): (f64, f64)| {
+            let (least, most) = (far - to, near - from);
+            if most < least { f64::midpoint(least, most) } else { origin.clamp(least, most) }
+        };
+        let across = (pixels(wall.x.from), pixels(wall.x.to));
+        let down = (-pixels(wall.y.to), -pixels(wall.y.from));
+        let room = (beside.left, width - beside.right);
+        let x = within(zoomed.origin.0 + by.0, across, room);
+        let room = (beside.above, height_of_part(fitted.height, width) - beside.below);
+        let y = within(zoomed.origin.1 + by.1, down, room);
+        let origin = (x, y);
         if origin != zoomed.origin {
             self.zoomed.set(Some(Zoomed { origin, ..zoomed }));
         }
@@ -464,6 +514,11 @@ fn fit(plan: &WallPlan, units: Units, view: View, width: f64) -> Picture {
 /// Everything shown in a room of some width, in the language of this screen.
 fn wide(width: f64) -> View {
     View { language: words::language(), ..View::wide(width) }
+}
+
+/// The height that a part of the wall takes: all there may be, or a low wall would be seen through a slot.
+fn height_of_part(fitted: f64, width: f64) -> f64 {
+    most_height(width).max(fitted)
 }
 
 /// The height that the drawing may take, beside or above the panel.

@@ -68,14 +68,15 @@ pub fn elevation(board: Board) -> AnyView {
 
 /// Every hole of a wall in a row of its own.
 pub fn table(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> AnyView {
+    let chosen_mark = Memo::new(move |_| plan.get().and_then(|plan| session.chosen_in(&plan)));
     let rows = move || {
         let units = session.units.get();
         let Some(plan) = plan.get() else { return Vec::new() };
         let row = |hole: &Hole| {
-            let mark = hole.mark;
-            let chosen = move || (session.chosen_hole() == Some(mark)).to_string();
+            let (mark, place) = (hole.mark, hole.centre);
+            let chosen = move || (chosen_mark.get() == Some(mark)).to_string();
             view! {
-                <tr data-mark=mark aria-selected=chosen on:click=move |_| session.select(Selection::Hole(mark))>
+                <tr data-mark=mark aria-selected=chosen on:click=move |_| session.select(Selection::Hole(place))>
                     <th scope="row">
                         <button type="button" aria-label=words::hole_title(mark)>{mark}</button>
                     </th>
@@ -225,8 +226,8 @@ fn next_hole(board: Board, key: &str) {
         "ArrowUp" => other_line(holes, chosen, true),
         _ => other_line(holes, chosen, false),
     };
-    if let Some(mark) = next {
-        board.session.select(Selection::Hole(mark));
+    if let Some(next) = next.and_then(|mark| planned.plan().hole(mark)) {
+        board.session.select(Selection::Hole(next.centre));
     }
 }
 

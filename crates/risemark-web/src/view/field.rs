@@ -16,6 +16,7 @@ use super::typed::{Label, Stride, Typed, new_id, typed};
 use crate::{
     part::Part,
     session::Session,
+    store::keeper::Status,
     words::{self, Choices},
 };
 
@@ -332,6 +333,9 @@ fn set_select(event: &ev::Event, idx: Option<usize>) {
 /// The outcome of a change, as a field shows it.
 pub fn refused(outcome: Result<(), Vec<Finding>>, session: Session) -> Result<(), String> {
     outcome.map_err(|findings| match findings.is_empty() {
+        true if session.keeper.status_now() == Status::Shared => {
+            words::KEEP_FIRST.text().to_owned()
+        }
         true => words::READ_ONLY.text().to_owned(),
         false => words::all_messages(&findings, session.units.get_untracked()),
     })

@@ -68,7 +68,7 @@ fn row(session: Session, idx: usize, finding: Finding) -> impl IntoView {
                 <span class="sign" aria-hidden="true">{words::sign(severity)}</span>
                 <span>
                     <span class="severity">{wording::severity(severity).of(speech.language)}</span>" "
-                    {at}{message}". "<span class="quiet">{hint}"."</span>
+                    {at}{message}"; "<span class="quiet">{hint}"."</span>
                 </span>
             </button>
         </li>

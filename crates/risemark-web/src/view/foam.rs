@@ -13,7 +13,7 @@ use risemark::{
 };
 use risemark_sheets::{Fit, Layer, Picture, View, screen};
 
-use super::{findings, later::later};
+use super::{changeable::changeable, findings, later::later};
 use crate::{command::Command, part::Part, poured::Poured, session::Session, words};
 
 /// The page.
@@ -35,8 +35,8 @@ pub fn page(session: Session) -> AnyView {
                 {order::order(session, poured)}
             </section>
             <section class="panel" aria-label=words::PANEL.text()>
-                {test_shots::test_shots(session, poured)}
-                {later(move || buying::buying(session, poured))}
+                {changeable(session, test_shots::test_shots(session, poured))}
+                {later(move || changeable(session, buying::buying(session, poured)))}
             </section>
         </main>
     }

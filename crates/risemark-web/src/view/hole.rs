@@ -9,7 +9,7 @@ use risemark::{
     wording,
 };
 
-use super::{field::refused, reveal::focus_next};
+use super::{changeable::changeable, field::refused, reveal::focus_next};
 use crate::{
     command::WallChange,
     edit::holes,
@@ -79,7 +79,7 @@ fn acts(session: Session, id: &str, hole: &Hole) -> AnyView {
         view! { <button type="button" data-act=word.id() on:click=run>{word.text()}</button> }
     });
     view! {
-        <p class="acts">{buttons.collect_view()}</p>
+        <p class="acts">{changeable(session, buttons.collect_view())}</p>
         <p class="message" role="alert">{message}</p>
     }
     .into_any()

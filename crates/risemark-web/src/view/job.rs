@@ -4,7 +4,9 @@ use leptos::{ev, html, prelude::*};
 use risemark::{file, limits};
 
 use super::{
-    add, differ,
+    add,
+    changeable::changeable,
+    differ,
     field::{choice, number, optional_text, text},
     findings, jobs, language,
     later::later,
@@ -25,13 +27,13 @@ pub fn page(session: Session) -> AnyView {
                 <h2 id="walls-title" tabindex="-1">{words::WALLS.text()}</h2>
                 {empty(session)}
                 {totals::totals(session)}
-                {walls::list(session)}
-                {later(move || add::add_wall(session))}
+                {changeable(session, walls::list(session))}
+                {later(move || changeable(session, add::add_wall(session)))}
             </section>
             <section class="panel" aria-labelledby="about-title">
                 <h2 id="about-title">{words::ABOUT_JOB.text()}</h2>
-                <div class="fields" id="about">{about(session)}</div>
-                {later(move || (rules::rules(session), differ::settings(session)).into_any())}
+                <div class="fields" id="about">{changeable(session, about(session))}</div>
+                {later(move || changeable(session, (rules::rules(session), differ::settings(session))))}
             </section>
         </main>
     }

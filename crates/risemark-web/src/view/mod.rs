@@ -2,6 +2,7 @@
 
 pub mod add;
 pub mod board;
+pub mod changeable;
 pub mod differ;
 pub mod elevation;
 pub mod field;
@@ -15,6 +16,7 @@ pub mod jobs;
 pub mod kept;
 pub mod language;
 pub mod later;
+pub mod menus;
 pub mod offline;
 pub mod patch;
 pub mod reveal;
@@ -42,6 +44,7 @@ pub fn app(start: Start) -> impl IntoView {
     language::follow(session);
     jobs::follow_drops(session);
     reveal::follow_selection(session);
+    menus::follow_menus();
     let offline = offline::follow();
     // Words stand in the language in which they were drawn, so another one draws everything anew.
     move || {

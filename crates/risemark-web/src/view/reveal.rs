@@ -25,7 +25,11 @@ pub fn follow_selection(session: Session) {
                 .into_iter()
                 .for_each(|place| request_animation_frame(move || open_beside(&place)));
         }
-        Selection::Nothing | Selection::Hole(_) => {}
+        // The readings of the hole stand at the head of the panel, which may have been scrolled away.
+        Selection::Hole(_) => request_animation_frame(|| {
+            document().get_element_by_id("hole").iter().for_each(scroll_panel_to);
+        }),
+        Selection::Nothing => {}
     });
 }
 
@@ -41,9 +45,14 @@ fn open_beside(place: &Place) {
     let Some(holder) = entry else { return };
     open_around(&holder);
     open_inside(&holder);
-    // Only the panel moves: the page stays under the hand that is on the drawing.
-    let Ok(Some(panel)) = holder.closest(".panel") else { return };
-    let (room, taken) = (panel.get_bounding_client_rect(), holder.get_bounding_client_rect());
+    scroll_panel_to(&holder);
+}
+
+/// Brings a part of the panel into view. Only the panel moves: the page stays under the hand that is on
+/// the drawing.
+fn scroll_panel_to(part: &Element) {
+    let Ok(Some(panel)) = part.closest(".panel") else { return };
+    let (room, taken) = (panel.get_bounding_client_rect(), part.get_bounding_client_rect());
     if taken.top() < room.top() || room.bottom() < taken.bottom() {
         panel.scroll_by_with_x_and_y(0.0, taken.top() - room.top());
     }

@@ -3,9 +3,12 @@
 use leptos::prelude::*;
 use risemark_sheets::Layer;
 
-use super::board::{Board, ZOOM_STEP};
+use super::{
+    board::{Board, ZOOM_STEP},
+    changeable::changeable,
+};
 use crate::{
-    edit::add::Kind,
+    edit::{Entry, add::Kind},
     words::{self, Word},
 };
 
@@ -21,7 +24,7 @@ pub fn tools(board: Board) -> AnyView {
         <div class="tools" id="tools">
             <div class="bar-of-kinds" role="group" aria-labelledby="add-label">
                 <span id="add-label" class="quiet">{words::ADD.text()}</span>
-                {kinds}
+                {changeable(board.session, kinds)}
             </div>
             <div class="row">
                 <button type="button" id="several" aria-pressed=move || board.several.get().to_string()
@@ -39,7 +42,7 @@ pub fn tools(board: Board) -> AnyView {
                     <summary>{words::KEYS.text()}</summary>
                     <p class="choices" id="drawing-keys">{words::KEYS_HINT.text()}</p>
                 </details>
-                <span class="for-picked">{for_picked(board)}</span>
+                <span class="for-picked">{changeable(board.session, for_picked(board))}</span>
             </div>
         </div>
     }
@@ -47,20 +50,36 @@ pub fn tools(board: Board) -> AnyView {
 }
 
 fn for_picked(board: Board) -> AnyView {
-    let n_picked = Memo::new(move |_| board.picked().len());
+    let picked = Memo::new(move |_| {
+        let picked = board.picked();
+        let is_edge = |entry: &Entry| matches!(entry, Entry::Top | Entry::Bottom);
+        (picked.len(), picked.iter().all(is_edge))
+    });
     let buttons = move || {
-        let n_picked = n_picked.get();
+        let (n_picked, are_edges) = picked.get();
         (0 < n_picked).then(|| {
-            let one = (n_picked == 1).then(|| {
-                view! {
-                    {button("duplicate", words::DUPLICATE.text(), words::DUPLICATE.text(), move || board.double())}
-                    {button("measure", words::MEASUREMENTS.text(), words::MEASUREMENTS.text(), move || board.open_form())}
-                }
+            // A wall has its edges, and each once.
+            let double = (n_picked == 1 && !are_edges).then(|| {
+                button("duplicate", words::DUPLICATE.text(), words::DUPLICATE.text(), move || {
+                    board.double();
+                })
+            });
+            let measure = (n_picked == 1).then(|| {
+                button(
+                    "measure",
+                    words::MEASUREMENTS.text(),
+                    words::MEASUREMENTS.text(),
+                    move || board.open_form(),
+                )
+            });
+            let remove = (!are_edges).then(|| {
+                button("remove-picked", words::REMOVE.text(), words::REMOVE.text(), move || {
+                    board.remove();
+                })
             });
             view! {
                 <span class="group-of" role="group" aria-label=words::PICKED.text() id="picked">
-                    {one}
-                    {button("remove-picked", words::REMOVE.text(), words::REMOVE.text(), move || board.remove())}
+                    {double} {measure} {remove}
                 </span>
             }
         })

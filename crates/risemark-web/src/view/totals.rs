@@ -66,12 +66,14 @@ fn rows(session: Session, n_walls: usize, sums: Option<Sums>) -> Vec<(&'static s
         return vec![walls, counting];
     };
     let counts: Vec<_> = SEVERITIES.into_iter().zip(sums.n_findings).collect();
+    let found = words::counts(&counts);
+    let found = if found.is_empty() { words::NONE_FOUND.text().to_owned() } else { found };
     vec![
         walls,
         (words::HOLES.text(), sums.n_holes.to_string()),
         (words::LINES.text(), sums.n_lines.to_string()),
         (words::TO_FILL.text(), words::volume(sums.volume, session.units.get())),
-        (words::FINDINGS.text(), words::counts(&counts)),
+        (words::FINDINGS.text(), found),
     ]
 }
 

@@ -5,7 +5,10 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use risemark::{finding::Finding, plan::WallPlan};
 
-use super::{board::Board, elevation, findings::findings, form, hole::hole, spaces, tools, walls};
+use super::{
+    board::Board, changeable::changeable, elevation, findings::findings, form, hole::hole, spaces,
+    tools, walls,
+};
 use crate::{route::Route, session::Session, words};
 
 /// The page of the wall that bears an id.
@@ -53,11 +56,11 @@ fn wall(session: Session, id: &str) -> AnyView {
                 </section>
                 <section id="wall-form" aria-labelledby="form-title">
                     <h2 id="form-title">{words::THE_WALL.text()}</h2>
-                    {form::wall_form(session, id)}
+                    {changeable(session, form::wall_form(session, id))}
                 </section>
             </section>
             <div class="beside">
-                {elevation::table(session, plan)} {spaces::spaces(session, id, plan)} {walls::strip(session, id)}
+                {elevation::table(session, plan)} {changeable(session, spaces::spaces(session, id, plan))} {walls::strip(session, id)}
             </div>
         </main>
     }
@@ -76,10 +79,11 @@ fn summary(session: Session, plan: &WallPlan) -> String {
 }
 
 fn chosen(session: Session, plan: Memo<Option<Arc<WallPlan>>>) -> impl IntoView {
+    // The margin is drawn anew only for another plan or another hole, so that it keeps the focus.
+    let chosen = Memo::new(move |_| plan.get().and_then(|plan| session.chosen_in(&plan)));
     move || {
-        let plan = plan.get()?;
-        let mark = session.chosen_hole();
-        let found = plan.drill.holes.iter().find(|hole| Some(hole.mark) == mark);
+        let (plan, chosen) = (plan.get()?, chosen.get());
+        let found = chosen.and_then(|mark| plan.hole(mark));
         let hint = if plan.drill.holes.is_empty() {
             words::NO_HOLES.text()
         } else {

@@ -2,7 +2,7 @@
 
 use std::{cell::LazyCell, collections::BTreeMap, sync::Arc};
 
-use leptos::{ev, prelude::*, wasm_bindgen::JsCast, web_sys};
+use leptos::{ev, html, prelude::*, wasm_bindgen::JsCast, web_sys};
 use risemark::{
     job::{Job, Wall},
     quantity::{Units, to_mm},
@@ -131,6 +131,9 @@ fn shown(session: Session) -> RwSignal<Vec<Shown>> {
 pub fn strip(session: Session, here: &str) -> AnyView {
     let here = StoredValue::new(here.to_owned());
     let (walls, scale) = (shown(session), scale(session, IN_STRIP));
+    let holder = NodeRef::<html::Nav>::new();
+    // Among many walls the one that is open is looked for first. The page itself stays where it is.
+    request_animation_frame(move || request_animation_frame(move || scroll_to_current(holder)));
     let item = move |shown: Shown| {
         let current = (*here.read_value() == shown.id).then_some("page");
         let (href, named) = (shown.href(), shown.clone());
@@ -144,13 +147,22 @@ pub fn strip(session: Session, here: &str) -> AnyView {
         }
     };
     view! {
-        <nav class="strip" aria-label=words::ALL_WALLS.text()>
+        <nav class="strip" node_ref=holder aria-label=words::ALL_WALLS.text()>
             <ul>
                 <For each=move || walls.get() key=|shown| shown.id.clone() let:wall>{item(wall)}</For>
             </ul>
         </nav>
     }
     .into_any()
+}
+
+fn scroll_to_current(holder: NodeRef<html::Nav>) {
+    // The page may be gone by then.
+    let Some(strip) = holder.try_get_untracked().flatten() else { return };
+    let Ok(Some(current)) = strip.query_selector("[aria-current]") else { return };
+    let (room, taken) = (strip.get_bounding_client_rect(), current.get_bounding_client_rect());
+    let middle = |rect: &web_sys::DomRect| rect.left() + rect.width() / 2.0;
+    strip.scroll_by_with_x_and_y(middle(&taken) - middle(&room), 0.0);
 }
 
 /// The walls with what is to know about each and what can be done with it.

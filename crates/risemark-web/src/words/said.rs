@@ -362,6 +362,13 @@ pub fn layout_that_fits(
     units: Units,
 ) -> String {
     let (spacing, first) = (size(spacing, units), reading(first, units));
+    if of == 1 {
+        return say!(
+            language(),
+            "One reading fits any layout; {spacing} on centre is assumed, first centre at {first}.",
+            "Una lectura queda en cualquier distribución; se supone {spacing} centro a centro, primer centro en {first}."
+        );
+    }
     say!(
         language(),
         "Fits {spacing} on centre, first centre at {first}: {n_on} of {of} readings.",

@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use risemark::{
     finding::Noun,
-    job::{CrewSettings, Drilling, FoamSettings, Job, OwnHole, OwnState, Wall},
+    job::{CrewSettings, Drilling, FoamSettings, Job, OwnHole, OwnState, StudCorrection, Wall},
     language::{Text, text},
     say,
     wording::noun,
@@ -12,8 +12,7 @@ use risemark::{
 
 use super::{
     CAVITY_DEPTH, CONSTRUCTION, CREW, DATE, FINISH, FOAM, FRAMED_OF, LAYOUT, NAME, ORDER, PLACE,
-    PLATES, ROOM, ROWS_FROM, RULES, STUD_THICKNESS, UNITS, WIDTH, Word, YEAR_BUILT, YOUR_PRICES,
-    language,
+    PLATES, ROOM, ROWS_FROM, RULES, STUD_THICKNESS, WIDTH, Word, YEAR_BUILT, YOUR_PRICES, language,
 };
 use crate::command::{Command, ListChange, WallChange};
 
@@ -25,7 +24,7 @@ pub fn step(command: &Command, job: &Job) -> String {
         Command::Name(_) => NAME,
         Command::Place(_) => PLACE,
         Command::Date(_) => DATE,
-        Command::Units(_) => UNITS,
+        Command::Units(_) => Word::new(text("Units", "Unidades")),
         Command::YearBuilt(_) => YEAR_BUILT,
         Command::Rules(_) => RULES,
         Command::Foam(foam) => return foam_step(&job.foam, foam),
@@ -56,7 +55,7 @@ fn wall_step(change: &WallChange, wall: &Wall) -> String {
         WallChange::StudThickness(_) => STUD_THICKNESS,
         WallChange::Layout(_) => LAYOUT,
         WallChange::Corrections(change) => {
-            return entry_step(noun(Noun::StudCorrection), change, wall);
+            return format!("{}: {}", wall.name, stud_step(change).of(language()));
         }
         WallChange::Extra(change) => return entry_step(noun(Noun::ExtraStud), change, wall),
         WallChange::Openings(change) => return entry_step(noun(Noun::Opening), change, wall),
@@ -76,14 +75,57 @@ fn wall_step(change: &WallChange, wall: &Wall) -> String {
             let (wall, did) = (&wall.name, drilling_step(&wall.drilling, drilling).of(language()));
             return format!("{wall}: {did}");
         }
-        // Several changes are one step for one reason, which the first of them tells.
-        WallChange::Several(changes) => {
-            let first = changes.first().map(|change| wall_step(change, wall));
-            return first.unwrap_or_default();
-        }
+        WallChange::Several(changes) => return several_step(changes, wall),
     };
     let (label, wall) = (label.text().to_ascii_lowercase(), &wall.name);
     say!(language(), "{label} of {wall}", "{label} de {wall}")
+}
+
+fn several_step(changes: &[WallChange], wall: &Wall) -> String {
+    // With what is said about holes and spaces they have one reason, which the first of them tells.
+    if let Some(first) = changes.first()
+        && changes.iter().any(|change| matches!(change, WallChange::Drilling(_)))
+    {
+        return wall_step(first, wall);
+    }
+    let (wall, n_entries) = (&wall.name, changes.len());
+    if changes.iter().all(is_removal) {
+        say!(language(), "{wall}: {n_entries} things removed", "{wall}: quitar {n_entries} cosas")
+    } else {
+        say!(language(), "{wall}: {n_entries} things moved", "{wall}: mover {n_entries} cosas")
+    }
+}
+
+fn is_removal(change: &WallChange) -> bool {
+    match change {
+        WallChange::Corrections(change) => match change {
+            ListChange::Insert { entry, .. } | ListChange::Replace { entry, .. } => {
+                matches!(entry, StudCorrection::Missing { .. })
+            }
+            ListChange::Remove { .. } | ListChange::Move { .. } => true,
+        },
+        WallChange::Extra(ListChange::Remove { .. })
+        | WallChange::Openings(ListChange::Remove { .. })
+        | WallChange::Blocks(ListChange::Remove { .. })
+        | WallChange::Braces(ListChange::Remove { .. })
+        | WallChange::Things(ListChange::Remove { .. })
+        | WallChange::Zones(ListChange::Remove { .. })
+        | WallChange::Bays(ListChange::Remove { .. })
+        | WallChange::Holes(ListChange::Remove { .. }) => true,
+        _ => false,
+    }
+}
+
+fn stud_step(change: &ListChange<StudCorrection>) -> Text {
+    match change {
+        ListChange::Insert { entry, .. } | ListChange::Replace { entry, .. } => match entry {
+            StudCorrection::Moved { .. } => text("stud moved", "mover montante"),
+            StudCorrection::Missing { .. } => text("stud removed", "quitar montante"),
+        },
+        ListChange::Remove { .. } | ListChange::Move { .. } => {
+            text("stud put back", "reponer montante")
+        }
+    }
 }
 
 fn walls_step(change: &ListChange<Box<Wall>>, walls: &[Wall]) -> String {
@@ -195,6 +237,18 @@ mod tests {
         assert_eq!(step(&Command::Foam(Box::new(foam)), &job), "kit size added");
         let foam = FoamSettings { usable: Some(90.0), ..job.foam.clone() };
         assert_eq!(step(&Command::Foam(Box::new(foam)), &job), FOAM.text().to_lowercase());
+        let of_wall = |change: WallChange| {
+            step(&Command::Wall { id: wall.id.clone(), change }, &job).replace(&wall.name, "")
+        };
+        let missing =
+            || ListChange::Insert { at: 0, entry: StudCorrection::Missing { stud: wall.width } };
+        assert_eq!(of_wall(WallChange::Corrections(missing())), ": stud removed");
+        let opening = |at| WallChange::Openings(ListChange::Remove { at });
+        let several = vec![opening(1), WallChange::Corrections(missing())];
+        assert_eq!(of_wall(WallChange::Several(several)), ": 2 things removed");
+        let width = WallChange::Layout(wall.studs.layout.clone());
+        let several = vec![opening(1), width];
+        assert_eq!(of_wall(WallChange::Several(several)), ": 2 things moved");
         let crew = CrewSettings { walls: vec![wall.id.clone()], ..job.crew.clone() };
         assert_eq!(step(&Command::Crew(crew), &job), ORDER.text().to_lowercase());
     }

@@ -51,6 +51,9 @@ texts! {
     READ_ONLY =
         "Nothing can be changed here at the moment",
         "Por ahora aquí no se puede cambiar nada";
+    KEEP_FIRST =
+        "Keep a copy of this job first, with the button at the top",
+        "Primero guarde una copia de este trabajo, con el botón de arriba";
     WHAT_IS_KEPT = "Whether this job is kept", "Si este trabajo está guardado";
     TRY_AGAIN = "Try again", "Intentar otra vez";
     KEPT = "Kept on this device.", "Guardado en este dispositivo.";
@@ -301,6 +304,7 @@ texts! {
     NO_HOLES = "There is nothing to drill in this wall.", "En esta pared no hay nada que taladrar.";
     // unsure: "observaciones" for findings.
     FINDINGS = "Findings", "Observaciones";
+    NONE_FOUND = "none", "ninguna";
     NO_FINDINGS = "Nothing to say against this plan.", "Nada en contra de este plan.";
     THE_WALL = "The wall as measured", "La pared como se midió";
     PANEL = "Hole, findings and measurements", "Agujero, observaciones y medidas";

@@ -133,6 +133,10 @@ pub fn wall_around(text: &str, at: usize) -> Option<Range<usize>> {
 }
 
 fn from_tree(tree: Tree) -> Result<Job, Vec<Finding>> {
+    if let Some(found) = newer(&tree) {
+        let place = Place::default().field("version");
+        return Err(vec![Finding::new(place, Problem::NewerFile { found, latest: VERSION })]);
+    }
     let findings = strict::compare(&tree);
     if !findings.is_empty() {
         return Err(findings);
@@ -148,6 +152,16 @@ fn from_tree(tree: Tree) -> Result<Job, Vec<Finding>> {
     let job = file.job.into_owned();
     let findings = check(&job);
     if findings.is_empty() { Ok(job) } else { Err(findings) }
+}
+
+/// The version of a job file that is later than this program's: nothing else that may be wrong with it
+/// is a fault.
+fn newer(tree: &Tree) -> Option<f64> {
+    let is_job = tree.field("format") == Some(&Tree::Text("risemark-job".to_owned()));
+    match tree.field("version") {
+        Some(Tree::Number(version)) if is_job && f64::from(VERSION) < *version => Some(*version),
+        _ => None,
+    }
 }
 
 fn not_json(error: &serde_json::Error) -> Finding {

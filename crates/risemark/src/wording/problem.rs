@@ -42,6 +42,11 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
                 "hay {found}, se espera {expected}"
             )
         }
+        Problem::NewerFile { found, latest } => say!(
+            language,
+            "found version {found}, expected {latest} at most",
+            "hay la versión {found}, se espera {latest} a lo más"
+        ),
         Problem::UnknownField { found, expected } => say!(
             language,
             "found the field “{found}”, expected one of {expected}",
@@ -84,8 +89,8 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
         }
         Problem::BadText { found } => say!(
             language,
-            "found “{found}”, expected a short text",
-            "hay “{found}”, se espera un texto corto"
+            "found “{found}”, expected 1 to 200 characters on one line",
+            "hay “{found}”, se esperan de 1 a 200 letras en un renglón"
         ),
         Problem::RepeatedId { id } => say!(
             language,
@@ -109,10 +114,11 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
             size(*clearance, units),
             size(*reach, units)
         ),
-        Problem::OpeningsOverlap { other } => say!(
+        Problem::OpeningsOverlap { other, name } => say!(
             language,
-            "found it overlapping opening {other}, expected openings apart from each other",
-            "se encima con la abertura {other}, se esperan aberturas separadas"
+            "found it overlapping {}, expected openings apart from each other",
+            "se encima con {}, se esperan aberturas separadas",
+            opening_named(*other, name.as_deref(), language)
         ),
         Problem::OutsideWall { what, found, limit } => say!(
             language,
@@ -505,6 +511,10 @@ pub fn hint(problem: &Problem) -> Text {
         Problem::FileTooLarge { .. } | Problem::TooMany { .. } => {
             text("split the job into several", "divida el trabajo en varios")
         }
+        Problem::NewerFile { .. } => text(
+            "a newer planner wrote it: open it with that one, or bring this one up to date",
+            "lo escribió un programa más nuevo: ábralo con ese, o actualice este",
+        ),
         Problem::Unexpected { .. }
         | Problem::NumberOutOfRange { .. }
         | Problem::LengthOutOfRange { .. } => text(
@@ -523,9 +533,7 @@ pub fn hint(problem: &Problem) -> Text {
             "make the top reach longer, or the top clearance shorter",
             "alargue el alcance hasta arriba, o acorte la distancia libre arriba",
         ),
-        Problem::BadText { .. } => {
-            text("use 1 to 200 characters on one line", "use de 1 a 200 letras en un renglón")
-        }
+        Problem::BadText { .. } => text("make it shorter", "acórtelo"),
         Problem::OpeningsOverlap { .. } => text(
             "check left edge, width, sill and height of both",
             "revise borde izquierdo, ancho, antepecho y altura de las dos",
@@ -773,5 +781,14 @@ fn end_of_gap(mark: Option<usize>, end: Text, language: Language) -> String {
     match mark {
         Some(mark) => say!(language, "hole {mark}", "el agujero {mark}"),
         None => end.of(language).to_owned(),
+    }
+}
+
+fn opening_named(number: usize, name: Option<&str>, language: Language) -> String {
+    match name {
+        None => say!(language, "opening {number}", "la abertura {number}"),
+        Some(name) => {
+            say!(language, "“{name}” (opening {number})", "“{name}” (abertura {number})")
+        }
     }
 }

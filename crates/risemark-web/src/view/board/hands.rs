@@ -173,7 +173,9 @@ impl Board {
             *hand = Hand::default();
         });
         self.trial.set(None);
-        was_dragging || self.adding.try_update(Option::take).flatten().is_some()
+        let had_message =
+            self.message.try_update(std::mem::take).is_some_and(|said| !said.is_empty());
+        had_message || was_dragging || self.adding.try_update(Option::take).flatten().is_some()
     }
 
     /// A pointer is taken away, as when a finger turns out to scroll the page.
@@ -212,11 +214,11 @@ impl Board {
             (Some((entry, Grip::Whole)), _) => Some((picked, entry, Grip::Whole)),
             (Some((entry, grip)), _) => Some((vec![entry], entry, grip)),
             // A finger drags a hole only once it is chosen.
-            (None, Some(Selection::Hole(mark)))
-                if !extend
-                    && (is_mouse || untrack(|| self.session.chosen_hole()) == Some(*mark)) =>
+            (None, Some(Selection::Hole(place)))
+                if !extend && (is_mouse || self.hole_at(*place) == self.chosen_hole()) =>
             {
-                self.hole_entry(*mark).map(|entry| (vec![entry], entry, Grip::Whole))
+                let entry = self.hole_at(*place).and_then(|mark| self.hole_entry(mark));
+                entry.map(|entry| (vec![entry], entry, Grip::Whole))
             }
             // A finger that drags what is not picked yet means to scroll.
             (None, Some(Selection::Entries(found))) if is_mouse && !extend => {
@@ -225,6 +227,17 @@ impl Board {
             (None, _) => None,
         };
         Press { at, found, extend, pull, is_mouse }
+    }
+
+    /// The mark of the hole that is chosen.
+    pub(super) fn chosen_hole(self) -> Option<usize> {
+        untrack(|| self.session.chosen_hole())
+    }
+
+    /// The mark of the hole at a place.
+    fn hole_at(self, place: Point) -> Option<usize> {
+        let planned = self.planned.get_untracked()?;
+        planned.plan().drill.holes.iter().find(|hole| hole.centre == place).map(|hole| hole.mark)
     }
 
     /// A hole as an entry; one of the planner's becomes the next of the wall's own once it is moved.
@@ -353,8 +366,9 @@ impl Board {
     ) -> Option<Drag> {
         let (mut start, shown) = (self.planned.get_untracked()?, self.shown.get_untracked()?);
         let lead = match (entry, found) {
-            (Entry::Hole(_), Some(Selection::Hole(mark))) if !entry.is_on(&start.wall) => {
-                let lead = holes::stated(&start.wall, start.plan(), *mark, OwnState::Set)?;
+            (Entry::Hole(_), Some(Selection::Hole(place))) if !entry.is_on(&start.wall) => {
+                let mark = self.hole_at(*place)?;
+                let lead = holes::stated(&start.wall, start.plan(), mark, OwnState::Set)?;
                 let mut wall = (*start.wall).clone();
                 lead.clone().apply(&mut wall)?;
                 start.wall = Arc::new(wall);
@@ -436,7 +450,11 @@ impl Board {
         let Some(trial) = self.trial.try_update(Option::take).flatten() else { return };
         match (trial.refused, trial.edited) {
             (Some(reason), _) => self.message.set(reason),
-            (None, Some(edited)) => drop(self.run(edited)),
+            (None, Some(edited)) => {
+                if self.run(edited) {
+                    self.say_picked(&trial.entries);
+                }
+            }
             (None, None) => {}
         }
     }
@@ -457,7 +475,7 @@ fn stops(job: &Job) -> Vec<Finding> {
 
 fn marked(target: &Element, plan: &WallPlan) -> Option<Selection> {
     if let Some(mark) = number_under(target, "data-mark") {
-        return Some(Selection::Hole(mark));
+        return plan.hole(mark).map(|hole| Selection::Hole(hole.centre));
     }
     let finding = number_under(target, "data-finding")?;
     Some(Selection::Place(plan.findings.get(finding)?.place.clone()))
@@ -467,5 +485,5 @@ fn marked(target: &Element, plan: &WallPlan) -> Option<Selection> {
 fn near(holes: &[Hole], shown: &Shown, at: Spot, reach: f64) -> Option<Selection> {
     let far = |hole: &Hole| apart(shown.at(hole.centre), at);
     let nearest = holes.iter().min_by(|a, b| far(a).total_cmp(&far(b)))?;
-    (far(nearest) <= reach).then_some(Selection::Hole(nearest.mark))
+    (far(nearest) <= reach).then_some(Selection::Hole(nearest.centre))
 }

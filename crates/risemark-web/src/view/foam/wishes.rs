@@ -10,7 +10,13 @@ use risemark::{
 };
 
 use super::order::Shown;
-use crate::{command::Command, poured::Poured, session::Session, view::field::refused, words};
+use crate::{
+    command::Command,
+    poured::Poured,
+    session::Session,
+    view::{changeable::changeable, field::refused},
+    words,
+};
 
 /// What the buttons act on.
 #[derive(Clone, Copy)]
@@ -30,9 +36,7 @@ pub fn wishes(session: Session, poured: Memo<Arc<Poured>>, shown: Shown) -> AnyV
     let kept = move || wishes.kept();
     view! {
         <p class="acts">
-            {beginning(wishes)}
-            {in_sequence(wishes)}
-            {walls(wishes)}
+            {changeable(session, (beginning(wishes), in_sequence(wishes), walls(wishes)))}
         </p>
         {move || kept().map(|kept| view! { <p class="quiet" id="sequence-kept">{kept}</p> })}
         <p class="message" role="alert">{message}</p>
