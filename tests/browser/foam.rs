@@ -242,6 +242,32 @@ fn a_test_shot_can_rise_in_a_bay_of_the_job() -> Result<()> {
 }
 
 #[test]
+fn a_limit_on_the_rise_makes_more_shots_and_more_hands_fewer_hours() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_foam(page).await?;
+        page.wait_for("#shot-list tbody tr").await?;
+        let open = "for (const id of ['kits', 'work', 'crew']) document.querySelector(`#group-${id}`).open = true;";
+        page.run(open, vec![]).await?;
+        let n_shots = "document.querySelectorAll('#shot-list tbody tr').length";
+        let before = page.run(&format!("return {n_shots};"), vec![]).await?;
+        page.type_into("#group-kits [name=lift_height]", "24\"").await?;
+        page.press(Key::Enter).await?;
+        page.wait_until("more shots", &format!("{before} < {n_shots}")).await?;
+        let hours = text(page, "#hours").await?;
+        page.type_into("#group-work [name=people]", "4").await?;
+        page.press(Key::Enter).await?;
+        page.wait_until(
+            "other hours",
+            &format!("document.querySelector('#hours').textContent !== {}", json!(hours)),
+        )
+        .await?;
+        page.type_into("#group-crew [name=kit_change]", "600").await?;
+        page.press(Key::Enter).await?;
+        page.wait_for_text("#group-crew [name=kit_change]", "600 s").await
+    })
+}
+
+#[test]
 fn another_nozzle_among_the_test_shots_is_told() -> Result<()> {
     browse(View::DESK, async |page| {
         open_foam(page).await?;

@@ -145,9 +145,30 @@ pub fn number(
     part: Part<Option<f64>>,
     unit: &'static str,
 ) -> AnyView {
+    number_field(label, bounds, part, unit, None)
+}
+
+/// A number that may be left out, with its own words for what happens then.
+pub fn number_or(
+    label: Label,
+    bounds: &'static Bounds,
+    part: Part<Option<f64>>,
+    unit: &'static str,
+    otherwise: &'static str,
+) -> AnyView {
+    number_field(label, bounds, part, unit, Some(otherwise))
+}
+
+fn number_field(
+    label: Label,
+    bounds: &'static Bounds,
+    part: Part<Option<f64>>,
+    unit: &'static str,
+    otherwise: Option<&'static str>,
+) -> AnyView {
     let session = Session::here();
     let (shown, given, accepting) = (part.clone(), part.clone(), part);
-    let known = bounds.min <= bounds.default;
+    let known = otherwise.is_none() && bounds.min <= bounds.default;
     let shown = Memo::new(move |_| {
         shown.get().flatten().map(|value| format!("{value}{unit}")).unwrap_or_default()
     });
@@ -155,8 +176,11 @@ pub fn number(
         None if known => words::assumed(bounds.origin),
         None | Some(_) => String::new(),
     });
-    let placeholder =
-        if known { format!("{}{unit}", bounds.default) } else { words::UNKNOWN.text().to_owned() };
+    let placeholder = match otherwise {
+        None if known => format!("{}{unit}", bounds.default),
+        None => words::UNKNOWN.text().to_owned(),
+        Some(otherwise) => otherwise.to_owned(),
+    };
     let read = move |text: &str| {
         let text = text.trim();
         let plain = text.strip_suffix(unit).unwrap_or(text).trim();

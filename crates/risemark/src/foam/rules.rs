@@ -19,7 +19,7 @@ pub struct FoamRules {
     pub shortest_shot: Time,
     /// Shots longer than this are split.
     pub longest_shot: Time,
-    /// From the end of one shot to the next through one hole.
+    /// From the end of one shot to the next through one hole, no less than the setting.
     pub pause: Time,
     /// The most that one shot may rise.
     pub lift_height: Option<Length>,
@@ -57,7 +57,10 @@ impl FoamRules {
             confidence: or(set.confidence, &limits::CONFIDENCE) / 100.0,
             shortest_shot: seconds(or(set.shortest_shot, &limits::SHORTEST_SHOT)),
             longest_shot: seconds(or(set.longest_shot, &limits::LONGEST_SHOT)),
-            pause: seconds(or(set.pause, &limits::PAUSE)),
+            // A shot that goes on foam must not come before that has set.
+            pause: seconds(
+                or(set.pause, &limits::PAUSE).max(or(job.crew.setting, &limits::SETTING)),
+            ),
             lift_height: set.lift_height,
             shot_volume: set.shot_volume.map(board_feet),
             kits: kits(set),

@@ -22,7 +22,7 @@ pub(super) fn crew(job: &Job, pour: &PourPlan) -> Crew {
         cart: or(set.cart, &limits::CART),
         // A hole that is shot in pieces waits like one lift for the other, but not less than foam
         // needs to cool.
-        setting: if split && setting < pour.rules.pause { pour.rules.pause } else { setting },
+        setting: if split { pour.rules.pause } else { setting },
         idle_limit: or(set.idle_limit, &limits::IDLE_LIMIT),
         nozzle_change: or(set.nozzle_change, &limits::NOZZLE_CHANGE),
         nozzle_weight: or(set.nozzle_weight, &limits::NOZZLE_WEIGHT),

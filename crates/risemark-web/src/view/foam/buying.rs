@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use risemark::{
     foam::{Choice, Consumables, ShotTotals, consumables},
-    job::{FoamSettings, Kit, Prices},
+    job::{FoamSettings, Kit, Prices, Work},
     limits::{self, Bounds},
     wording::foam as said,
 };
@@ -16,7 +16,7 @@ use crate::{
     part::Part,
     poured::Poured,
     session::Session,
-    view::field::{number, optional_text, refused, temperature, whole},
+    view::field::{measured_or, number, number_or, optional_text, refused, temperature, whole},
     words::{self, Word},
 };
 
@@ -46,7 +46,7 @@ type Figure = (
     fn(&mut FoamSettings, Option<f64>),
 );
 
-const FIGURES: [Figure; 5] = [
+const FIGURES: [Figure; 6] = [
     ((words::USABLE, "usable"), &limits::USABLE, " %", |f| f.usable, |f, v| f.usable = v),
     (
         (words::USABLE_SPREAD, "usable_spread"),
@@ -70,6 +70,16 @@ const FIGURES: [Figure; 5] = [
         |f| f.shortest_shot,
         |f, v| f.shortest_shot = v,
     ),
+    ((words::PAUSE, "pause"), &limits::PAUSE, " s", |f| f.pause, |f, v| f.pause = v),
+];
+
+/// One figure of how people work, with how it is read and set.
+type Task =
+    ((Word, &'static str), &'static Bounds, fn(&Work) -> Option<f64>, fn(&mut Work, Option<f64>));
+
+const TASKS: [Task; 2] = [
+    ((words::MARKING_TIME, "marking"), &limits::MARKING, |w| w.marking, |w, v| w.marking = v),
+    ((words::PATCHING_TIME, "patching"), &limits::PATCHING, |w| w.patching, |w, v| w.patching = v),
 ];
 
 /// Where nobody has counted the kits, none is assumed to be there.
@@ -81,6 +91,9 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
     let figures = FIGURES.map(|((word, name), bounds, unit, get, put)| {
         number((word.text(), name), bounds, settings.optional(get, put), unit)
     });
+    let lift = settings.optional(|foam| foam.lift_height, |foam, lift| foam.lift_height = lift);
+    let most = settings.optional(|foam| foam.shot_volume, |foam, most| foam.shot_volume = most);
+    let no_limit = words::NO_LIMIT.text();
     let degrees =
         settings.optional(|foam| foam.temperature, |foam, value| foam.temperature = value);
     let label = (words::TEMPERATURE.text(), "temperature");
@@ -103,12 +116,20 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
             </details>
             <details class="group" id="group-kits">
                 <summary><h3>{words::YIELD_AND_SHOTS.text()}</h3></summary>
-                <div class="fields">{degrees}{figures.collect_view()}</div>
+                <div class="fields">
+                    {degrees} {figures.collect_view()}
+                    {measured_or((words::LIFT_HEIGHT.text(), "lift_height"), &limits::LIFT_HEIGHT, lift, no_limit)}
+                    {number_or((words::SHOT_VOLUME.text(), "shot_volume"), &limits::SHOT_VOLUME, most, "", no_limit)}
+                </div>
             </details>
         </section>
         <section id="list" aria-labelledby="list-title">
             <h2 id="list-title">{words::SHOPPING_LIST.text()}</h2>
             {move || poured.with(|poured| list(session, poured))}
+            <details class="group" id="group-work">
+                <summary><h3>{words::WORK.text()}</h3></summary>
+                <div class="fields">{work(&settings)}</div>
+            </details>
             <details class="group" id="group-prices">
                 <summary><h3>{words::YOUR_PRICES.text()}</h3></summary>
                 <div class="fields">
@@ -117,6 +138,26 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
                 </div>
             </details>
         </section>
+    }
+    .into_any()
+}
+
+/// How people work, and what is bought to spare.
+fn work(settings: &Part<FoamSettings>) -> AnyView {
+    let work = settings.part(|foam| Some(foam.work), |foam, work| foam.work = work);
+    let people = work.optional(|work| work.people, |work, people| work.people = people);
+    let tasks = TASKS.map(|((word, name), bounds, get, put)| {
+        number((word.text(), name), bounds, work.optional(get, put), " s")
+    });
+    let drilling = work.optional(|work| work.drilling, |work, time| work.drilling = time);
+    let cleaning = work.optional(|work| work.cleaning, |work, time| work.cleaning = time);
+    let spare = settings.optional(|foam| foam.spare_nozzles, |foam, n| foam.spare_nozzles = n);
+    view! {
+        {whole((words::PEOPLE.text(), "people"), &limits::PEOPLE, people)}
+        {tasks.collect_view()}
+        {number_or((words::DRILLING_TIME.text(), "drilling"), &limits::DRILLING, drilling, " s", words::BY_MATERIAL.text())}
+        {number((words::CLEANING_TIME.text(), "cleaning"), &limits::CLEANING, cleaning, " min")}
+        {number((words::SPARE_NOZZLES.text(), "spare_nozzles"), &limits::SPARE, spare, " %")}
     }
     .into_any()
 }

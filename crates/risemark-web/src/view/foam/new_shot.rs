@@ -12,7 +12,7 @@ use crate::{
     part::Part,
     session::Session,
     view::{
-        field::{is_marked, length, number, refused},
+        field::{is_marked, length, number, number_or, refused},
         reveal::focus_next,
     },
     words,
@@ -86,7 +86,7 @@ pub(super) fn new_shot(session: Session, list: Part<Vec<TestShot>>) -> AnyView {
         <form class="add-entry" id="new-test-shot" aria-labelledby="new-test-shot-title" on:submit=record>
             <h3 id="new-test-shot-title">{words::NEW_TEST_SHOT.text()}</h3>
             <div class="fields">
-                {number((words::SECONDS.text(), "seconds"), &limits::SPRAYED, Part::of_signal(draft.seconds), " s")}
+                {number_or((words::SECONDS.text(), "seconds"), &limits::SPRAYED, Part::of_signal(draft.seconds), " s", "")}
                 {number((words::WAITED.text(), "waited"), &limits::WAITED, Part::of_signal(draft.waited), " s")}
                 {length((words::RISE.text(), "rise"), &limits::RISE, Part::of_answer(draft.rise))}
                 {space_of(session, space)}

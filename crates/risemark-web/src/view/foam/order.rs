@@ -32,32 +32,45 @@ use crate::{
 type Figure = (
     (Word, &'static str),
     &'static Bounds,
+    &'static str,
     fn(&CrewSettings) -> Option<f64>,
     fn(&mut CrewSettings, Option<f64>),
 );
 
-const FIGURES: [Figure; 6] = [
-    ((words::SETTING, "setting"), &limits::SETTING, |c| c.setting, |c, v| c.setting = v),
+const FIGURES: [Figure; 9] = [
+    ((words::SETTING, "setting"), &limits::SETTING, " s", |c| c.setting, |c, v| c.setting = v),
     (
         (words::IDLE_LIMIT, "idle_limit"),
         &limits::IDLE_LIMIT,
+        " s",
         |c| c.idle_limit,
         |c, v| c.idle_limit = v,
     ),
-    ((words::SET_UP, "set_up"), &limits::SET_UP, |c| c.set_up, |c, v| c.set_up = v),
-    ((words::CART, "cart"), &limits::CART, |c| c.cart, |c, v| c.cart = v),
+    ((words::SET_UP, "set_up"), &limits::SET_UP, " s", |c| c.set_up, |c, v| c.set_up = v),
+    ((words::WALKING, "walking"), &limits::WALKING, " m/s", |c| c.walking, |c, v| c.walking = v),
+    ((words::CART, "cart"), &limits::CART, " s", |c| c.cart, |c, v| c.cart = v),
     (
         (words::NOZZLE_CHANGE, "nozzle_change"),
         &limits::NOZZLE_CHANGE,
+        " s",
         |c| c.nozzle_change,
         |c, v| c.nozzle_change = v,
     ),
     (
         (words::NOZZLE_WEIGHT, "nozzle_weight"),
         &limits::NOZZLE_WEIGHT,
+        " s",
         |c| c.nozzle_weight,
         |c, v| c.nozzle_weight = v,
     ),
+    (
+        (words::KIT_CHANGE, "kit_change"),
+        &limits::KIT_CHANGE,
+        " s",
+        |c| c.kit_change,
+        |c, v| c.kit_change = v,
+    ),
+    ((words::PURGE, "purge"), &limits::PURGE, " s", |c| c.purge, |c, v| c.purge = v),
 ];
 
 /// The order, and what is shown of it.
@@ -131,9 +144,9 @@ pub fn searched(session: Session) -> AnyView {
 
 fn crew(session: Session) -> AnyView {
     let settings = Part::of_job(session, |job| job.crew.clone(), Command::Crew);
-    let fields = FIGURES.map(|((word, name), bounds, get, put)| {
+    let fields = FIGURES.map(|((word, name), bounds, unit, get, put)| {
         let part = settings.optional(get, put);
-        number((word.text(), name), bounds, part, " s")
+        number((word.text(), name), bounds, part, unit)
     });
     view! {
         <details class="group" id="group-crew">
