@@ -32,13 +32,34 @@ const IN_STRIP: (f64, f64) = (170.0, 60.0);
 /// Room for the line of the outline, at both ends together.
 const BESIDE_OUTLINE: f64 = 3.0;
 
-/// The largest scale at which every wall of the job fits.
-fn scale(session: Session, room: (f64, f64)) -> Memo<f64> {
-    Memo::new(move |_| {
-        session
-            .planned
-            .with(|planned| common_scale(planned.walls.iter().map(|planned| planned.extent), room))
-    })
+/// How pictures of walls are drawn: all at one scale, in the units of the job.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Manner {
+    scale: f64,
+    units: Units,
+}
+
+impl Manner {
+    /// The largest scale at which every wall of the job fits.
+    fn of(session: Session, room: (f64, f64)) -> Self {
+        let extents = |planned: &Planned| {
+            common_scale(planned.walls.iter().map(|planned| planned.extent), room)
+        };
+        Self { scale: session.planned.with(extents), units: session.units.get() }
+    }
+}
+
+/// What a memo depends on is asked of each that reads it after every step; of a signal that is set
+/// where something differs, hundreds of pictures hear only then.
+fn manner(session: Session, room: (f64, f64)) -> RwSignal<Manner> {
+    let manner = RwSignal::new(untrack(|| Manner::of(session, room)));
+    Effect::new(move || {
+        let now = Manner::of(session, room);
+        if manner.get_untracked() != now {
+            manner.set(now);
+        }
+    });
+    manner
 }
 
 /// A wall of the list: its row stays while it is one of the job's, and follows what becomes of it.
@@ -130,7 +151,7 @@ fn shown(session: Session) -> RwSignal<Vec<Shown>> {
 /// The walls of the job, unrolled at the foot of the drawing.
 pub fn strip(session: Session, here: &str) -> AnyView {
     let here = StoredValue::new(here.to_owned());
-    let (walls, scale) = (shown(session), scale(session, IN_STRIP));
+    let (walls, manner) = (shown(session), manner(session, IN_STRIP));
     let holder = NodeRef::<html::Nav>::new();
     // Among many walls the one that is open is looked for first. The page itself stays where it is.
     request_animation_frame(move || request_animation_frame(move || scroll_to_current(holder)));
@@ -140,7 +161,7 @@ pub fn strip(session: Session, here: &str) -> AnyView {
         view! {
             <li>
                 <a href=href aria-current=current>
-                    {move || shown.planned.get().map(|planned| picture(session, planned, scale, IN_STRIP.1))}
+                    {move || shown.planned.get().map(|planned| picture(planned, manner, IN_STRIP.1))}
                     <span>{move || named.name()}</span>
                 </a>
             </li>
@@ -170,7 +191,7 @@ pub fn list(session: Session) -> AnyView {
     let walls = shown(session);
     let list = List {
         session,
-        scale: scale(session, IN_LIST),
+        manner: manner(session, IN_LIST),
         n_walls: Memo::new(move |_| walls.with(Vec::len)),
         refused: RwSignal::new(None),
     };
@@ -205,7 +226,7 @@ pub fn list(session: Session) -> AnyView {
 #[derive(Debug, Clone, Copy)]
 struct List {
     session: Session,
-    scale: Memo<f64>,
+    manner: RwSignal<Manner>,
     n_walls: Memo<usize>,
     /// The wall with which something was tried that is refused, and why.
     refused: RwSignal<Option<(String, String)>>,
@@ -280,9 +301,9 @@ fn row(shown: Shown, list: List) -> AnyView {
         shown.planned.get().map(|planned| {
             view! {
                 <a class="seen" href=shown.href() tabindex="-1" aria-hidden="true">
-                    {picture(list.session, planned.clone(), list.scale, IN_LIST.1)}
+                    {picture(planned.clone(), list.manner, IN_LIST.1)}
                 </a>
-                {facts(list.session, &planned)}
+                {facts(&planned, list)}
                 {actions(&shown, list)}
             }
         })
@@ -296,10 +317,10 @@ fn row(shown: Shown, list: List) -> AnyView {
     .into_any()
 }
 
-fn facts(session: Session, planned: &ArcRwSignal<PlannedWall>) -> AnyView {
+fn facts(planned: &ArcRwSignal<PlannedWall>, list: List) -> AnyView {
     let fact = |say: fn(&PlannedWall, Units) -> String| {
         let planned = planned.clone();
-        let text = move || planned.with(|planned| say(planned, session.units.get()));
+        let text = move || planned.with(|planned| say(planned, list.manner.get().units));
         view! { <p class="facts">{text}</p> }
     };
     view! { {fact(size)} {fact(holes)} {fact(findings)} }.into_any()
@@ -359,17 +380,12 @@ fn actions(shown: &Shown, list: List) -> AnyView {
 }
 
 /// A picture that is just as wide as its wall.
-fn picture(
-    session: Session,
-    planned: ArcRwSignal<PlannedWall>,
-    scale: Memo<f64>,
-    height: f64,
-) -> AnyView {
+fn picture(planned: ArcRwSignal<PlannedWall>, manner: RwSignal<Manner>, height: f64) -> AnyView {
     let drawn = move || {
-        let (scale, speech) = (scale.get(), words::speech(session.units.get()));
+        let Manner { scale, units } = manner.get();
         planned.with(|planned| {
             let width = to_mm(planned.extent.x.length()) * scale + BESIDE_OUTLINE;
-            thumbnail(planned.plan(), speech, (width, height), Some(scale))
+            thumbnail(planned.plan(), words::speech(units), (width, height), Some(scale))
         })
     };
     view! { <span class="picture" inner_html=drawn></span> }.into_any()
