@@ -27,6 +27,7 @@ const ROOM: f64 = 2.0;
 enum Reach {
     Beside,
     Near,
+    Off,
     Far,
 }
 
@@ -44,6 +45,7 @@ impl Reach {
         match self {
             Self::Beside => (0, 0),
             Self::Near => (1, 3),
+            Self::Off => (2, 5),
             Self::Far => (4, 7),
         }
     }
@@ -85,7 +87,11 @@ fn number(draft: &Draft<'_>, hole: &Hole) -> Label {
     let must = chosen || draft.manner.crowding == Crowding::Keep;
     // Where bays are no wider than numbers, lines to those that stand far off would cross all others.
     let roomy = ROOM * size <= BAY * draft.scale.per_mm;
-    let reach = if must || roomy { Reach::Far } else { Reach::Near };
+    let reach = match (must, roomy) {
+        (true, _) => Reach::Far,
+        (false, true) => Reach::Off,
+        (false, false) => Reach::Near,
+    };
     let spots =
         round_about(ring, sized(&content, size, chosen), draft.manner.height() * 0.3, reach);
     let clear = draft.manner.height() * 0.35;
