@@ -38,19 +38,21 @@ fn small_jobs_are_optimal_and_never_below_the_bound() {
 fn the_bound_holds_for_crews_of_every_kind() {
     // Ways over the idle limit, carts that cost less than a walk, nozzles that cost nothing.
     let crews = [
-        (30.0, 45.0, 30.0),
-        (6.0, 45.0, 5.0),
-        (6.0, 0.0, 30.0),
-        (30.0, 0.0, 20.0),
-        (6.0, 20.0, 30.0),
+        (30.0, 45.0, 30.0, 1.0),
+        (6.0, 45.0, 5.0, 1.0),
+        (6.0, 0.0, 30.0, 1.0),
+        (30.0, 0.0, 20.0, 1.0),
+        (6.0, 20.0, 30.0, 1.0),
+        (6.0, 20.0, 30.0, 12.0),
     ];
     for seed in 0..60 {
-        for (set_up, cart, idle) in crews {
+        for (set_up, cart, idle, per_metre) in crews {
             for nozzle in [60.0, 0.0] {
                 let mut job = GunJob::generate(seed, 2 + seed % 5, 1 + seed % 3);
                 job.crew.set_up = seconds(set_up);
                 job.crew.cart = seconds(cart);
                 job.crew.idle_limit = seconds(idle);
+                job.crew.per_metre = seconds(per_metre);
                 job.crew.nozzle_weight = seconds(nozzle);
                 let least = job.least();
                 let raw = Search::new(job.problem()).bound();

@@ -7,8 +7,10 @@ use super::{
 use crate::random::Random;
 
 /// Seconds that a change may cost at first, and at last.
-const HOT: f64 = 15.0;
+pub(super) const HOT: f64 = 15.0;
 const COLD: f64 = 0.2;
+/// Seconds that a change may cost at first where the order is good in its parts.
+pub(super) const WARM: f64 = 2.0;
 /// After so many changes it gets cooler.
 const STEP: usize = 64;
 /// The times of the first shots are kept for every so many.
@@ -41,7 +43,12 @@ pub(super) struct Anneal {
 }
 
 impl Anneal {
-    pub(super) fn new(problem: &Problem, order: Vec<usize>, n_moves: usize, seed: u64) -> Self {
+    pub(super) fn new(
+        problem: &Problem,
+        order: Vec<usize>,
+        n_moves: usize,
+        (heat, seed): (f64, u64),
+    ) -> Self {
         let n_shots = order.len();
         let least = (0..n_shots).map(|shot| least(problem, shot)).collect();
         let n_steps = crate::quantity::count(n_moves / STEP + 1);
@@ -57,8 +64,8 @@ impl Anneal {
             trial: Timing::default(),
             old: Vec::new(),
             random: Random::new(seed),
-            heat: HOT,
-            cooling: libm::exp(libm::log(COLD / HOT) / n_steps),
+            heat,
+            cooling: libm::exp(libm::log(COLD / heat) / n_steps),
             n_made: 0,
             n_moves,
         };

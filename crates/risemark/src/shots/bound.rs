@@ -9,21 +9,25 @@
 //!   column (Jackson's bound), where every visit but the first gives one setting of each column away;
 //! - what visits can hold: a visit that gives some columns several shots lasts as many settings;
 //! - how often visits go over the wall: a column misses a lift only where there are more of them than it
-//!   has shots;
+//!   has shots, and what fills the settings of one visit fills none of another;
 //! - work and the walking that settings force: the ends of a wall are left and come back to.
 //!
 //! A run is like a visit, but its gaps are at most the idle limit: the settings in it must be filled,
-//! which bounds the number of runs from below and makes each last longer. Whatever the visits, the
+//! which bounds the number of runs from below and makes each visit last longer. Whatever the visits, the
 //! end is no sooner than Jackson's bound of all columns together.
 
 mod crossings;
+mod depths;
 mod paths;
 mod pieces;
+mod runs;
 
 use self::{
     crossings::Crossings,
+    depths::by_depths,
     paths::Paths,
-    pieces::{Piece, fewest_runs, jackson, longest_column, spreads},
+    pieces::{Piece, capacities, jackson, longest_column, spreads},
+    runs::Filling,
 };
 use super::problem::{Problem, Spot, longer};
 use crate::quantity::count;
@@ -45,17 +49,26 @@ pub(super) fn bound(problem: &Problem) -> f64 {
     let walls = walls(problem);
     // A wall alone is never left for another.
     let longest = walls.iter().map(|wall| wall.longest).max().unwrap_or(1);
-    let most_visits = if walls.len() == 1 { 1 } else { longest };
+    let few = visits_are_few(problem, &walls);
+    let most_visits = if walls.len() == 1 { 1 } else { longest + usize::from(!few) };
     let n_tables: usize = walls.iter().map(|wall| most_visits.min(wall.shots.len())).sum();
     let share = WORK / n_tables.max(1);
     let end = end_of_columns(problem, &walls);
-    if !visits_are_few(problem, &walls) {
-        return longer(end - ROUNDING, 0.0);
-    }
-    let tables: Vec<Table> = walls
+    let tables: Option<Vec<Table>> = walls
         .iter()
-        .map(|wall| Table::new(problem, wall, most_visits.min(wall.shots.len()), share))
+        .map(|wall| {
+            let n_visits = most_visits.min(wall.shots.len());
+            let table = Table::new(problem, wall, n_visits, share);
+            if few || n_visits < most_visits {
+                Some(table)
+            } else {
+                table.with_more_visits(problem)
+            }
+        })
         .collect();
+    let Some(tables) = tables else {
+        return longer(end - ROUNDING, 0.0);
+    };
     let by_visits = if tables.len() <= WALLS {
         visits(problem, &tables, end)
     } else {
@@ -116,6 +129,8 @@ struct Table {
     /// The least stay by the number of visits, and then of runs, each from one; never for fewer runs
     /// than there can be.
     stays: Vec<Vec<f64>>,
+    /// What every further visit saves of the ways at most, the tube not counted.
+    saving: f64,
 }
 
 fn walls(problem: &Problem) -> Vec<Wall> {
@@ -167,6 +182,7 @@ impl Table {
         let mut paths = Paths::new(problem, wall, share);
         let serials: Vec<f64> =
             (1..=most_visits).map(|n_visits| wall.work + paths.least(n_visits)).collect();
+        let saving = paths.saving(most_visits);
         let mut visits = spreads(problem, wall, most_visits, Piece::Visit);
         let crossings = Crossings::new(problem, wall);
         for (at, visits) in visits.iter_mut().enumerate() {
@@ -175,11 +191,22 @@ impl Table {
         }
         if !problem.carts_cost_a_nozzle() {
             let stays = serials.iter().zip(&visits).map(|(a, b)| vec![longer(*a, *b)]).collect();
-            return Self { serials, fewest: 0, stays };
+            return Self { serials, fewest: 0, stays, saving };
         }
         let most_runs = most_visits.max(wall.longest).min(n_shots);
-        let runs = spreads(problem, wall, most_runs, Piece::Run);
-        let fewest = fewest_runs(problem, wall, &runs);
+        let filling = Filling::new(problem, wall);
+        let runs = spreads(problem, wall, most_runs, Piece::Runs(&filling, 1));
+        let fewest = filling.fewest_runs(&runs);
+        let n_kinds = n_kinds(wall, most_visits);
+        let kinds: Vec<Piece<'_>> =
+            (1..=n_kinds).map(|n_runs| Piece::Runs(&filling, n_runs)).collect();
+        let (by_shots, by_depths) = if kinds.is_empty() {
+            (Vec::new(), Vec::new())
+        } else {
+            let by_shots = capacities(problem, wall, most_visits, &kinds);
+            (by_shots, by_depths(problem, wall, most_visits, &kinds))
+        };
+        let last = most_runs.max(fewest);
         let gap = longer(wall.way + times.change, times.idle);
         let stay = |n_visits: usize, n_runs: usize| {
             if n_runs < n_visits.max(fewest) {
@@ -190,14 +217,48 @@ impl Table {
             // With more runs than steps nothing need set in any of them.
             let apart = wall.work + wall.way * count(n_shots - n_runs);
             let in_runs = runs.get(n_runs - 1).copied().unwrap_or(apart) + more * gap;
-            longer(longer(serial, in_runs), visits[n_visits - 1])
+            let least = longer(longer(serial, in_runs), visits[n_visits - 1]);
+            if last <= n_runs {
+                // The last stands for all that follow.
+                return least;
+            }
+            let together = [&by_shots, &by_depths].map(|lasts| {
+                lasts.get(n_visits - 1).and_then(|lasts| lasts.get(n_runs - n_visits))
+            });
+            together.into_iter().flatten().copied().fold(least, longer)
         };
-        let most_runs = most_runs.max(fewest);
         let stays = (1..=most_visits)
-            .map(|n_visits| (1..=most_runs).map(|n_runs| stay(n_visits, n_runs)).collect())
+            .map(|n_visits| (1..=last).map(|n_runs| stay(n_visits, n_runs)).collect())
             .collect();
-        Self { serials, fewest, stays }
+        Self { serials, fewest, stays, saving }
     }
+
+    /// Lets the most visits stand for all that are more. Of a stay with so many, work and ways alone are
+    /// kept; each further visit takes at least its cart and saves no more than that, or nothing is known.
+    fn with_more_visits(mut self, problem: &Problem) -> Option<Self> {
+        let times = &problem.times;
+        if times.cart < self.saving {
+            return None;
+        }
+        let n_visits = self.serials.len();
+        let change = if problem.carts_cost_a_nozzle() { times.change } else { 0.0 };
+        let serial = self.serials[n_visits - 1];
+        let fewest = n_visits.max(self.fewest);
+        let stays = self.stays[n_visits - 1].iter_mut().enumerate();
+        for (run, stay) in stays.filter(|(run, _)| fewest <= run + 1 || change <= 0.0) {
+            *stay = stay.min(serial + change * count((run + 1).saturating_sub(n_visits)));
+        }
+        Some(self)
+    }
+}
+
+/// Up to how many runs of a visit are told apart: in as many as the longest column has shots nothing need
+/// be filled, and all pairs of numbers of runs are tried with all pairs of numbers of shots.
+fn n_kinds(wall: &Wall, most_visits: usize) -> usize {
+    let n_shots = wall.shots.len();
+    let work = |n_kinds: usize| most_visits * n_shots * n_shots * n_kinds * (n_kinds + 1) / 2;
+    let useful = 1..wall.longest.max(2);
+    useful.take_while(|n_kinds| work(*n_kinds) <= WORK).count()
 }
 
 /// The end of all columns together: Jackson's bound, with the shortest way between any two shots.

@@ -173,6 +173,40 @@ impl Problem {
         problem
     }
 
+    /// Each wall as a problem of its own, in their turn, with the shots that it is made of; wishes that
+    /// concern several walls are left out.
+    pub(super) fn apart(&self) -> Vec<(Self, Vec<usize>)> {
+        let mut by_wall: Vec<usize> = (0..self.spots.len()).collect();
+        let turn = |shot: usize| {
+            let Spot { turn, wall, .. } = self.spots[shot];
+            (turn, self.first.is_some_and(|first| self.spots[first].wall != wall), wall)
+        };
+        crate::order::sort_by(&mut by_wall, |a, b| turn(*a).cmp(&turn(*b)));
+        let mut place = vec![None; self.spots.len()];
+        let walls = by_wall.chunk_by(|a, b| self.spots[*a].wall == self.spots[*b].wall);
+        let alone = walls.map(|shots| {
+            shots.iter().enumerate().for_each(|(at, shot)| place[*shot] = Some((shots[0], at)));
+            let at =
+                |other: usize| place[other].filter(|(wall, _)| *wall == shots[0]).map(|(_, at)| at);
+            let spot = |shot: &usize| {
+                let spot = self.spots[*shot];
+                Spot {
+                    wall: 0,
+                    after: spot.after.and_then(at),
+                    pinned_after: spot.pinned_after.and_then(at),
+                    ..spot
+                }
+            };
+            let also = |shot: &usize| self.also_below(*shot).iter().copied().filter_map(at);
+            let also_below = shots.iter().map(|shot| also(shot).collect()).collect();
+            let mut problem =
+                Self::of_spots(shots.iter().map(spot).collect(), also_below, self.times);
+            problem.first = self.first.and_then(at);
+            (problem, shots.to_vec())
+        });
+        alone.collect()
+    }
+
     /// How many shots there are.
     pub fn n_shots(&self) -> usize {
         self.spots.len()

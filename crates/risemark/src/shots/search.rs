@@ -1,12 +1,12 @@
 //! The search for the order of the shots, in slices that can be stopped after each.
 
 use super::{
-    anneal::{Anneal, places},
+    anneal::{Anneal, HOT, WARM, places},
     bound::bound,
     exact::{FEW, try_all},
     problem::Problem,
     retiming::Sequence,
-    starts::{Start, order, starts},
+    starts::{Start, granted, order, starts},
     timing::{SAME, Timing},
 };
 
@@ -42,11 +42,25 @@ pub struct Search {
 #[derive(Debug, Clone)]
 enum Stage {
     Begin { starts: Vec<Start>, next: usize },
+    Apart(Box<Apart>),
     Anneal { run: usize, anneal: Box<Anneal> },
     TryAll,
     Done,
 }
 
+/// The walls, each searched alone; a wall that is visited once has nothing to do with the others.
+#[derive(Debug, Clone)]
+struct Apart {
+    /// What is left to be searched: problems with the shots that they are made of, the last first.
+    left: Vec<(Problem, Vec<usize>)>,
+    /// The wall that is searched, and its shots.
+    search: Option<(Search, Vec<usize>)>,
+    /// The orders of the walls before it, one after the other.
+    order: Vec<usize>,
+}
+
+/// In a job of more shots the walls are not searched one by one.
+const MANY: usize = 600;
 /// The seed of the first run.
 const SEED: u64 = 0x5eed;
 
@@ -54,7 +68,8 @@ impl Search {
     /// A search that has not begun.
     pub fn new(problem: Problem) -> Self {
         let starts = starts(&problem);
-        let n_moves = n_runs(&problem) * n_moves(problem.n_shots());
+        let n_runs = n_runs(&problem) + usize::from(walls_matter(&problem));
+        let n_moves = n_runs * n_moves(problem.n_shots());
         Self {
             bound: bound(&problem),
             problem,
@@ -103,9 +118,19 @@ impl Search {
                 self.stage = if n_begun < starts.len() {
                     Stage::Begin { starts, next: n_begun }
                 } else {
-                    self.run(0)
+                    self.apart()
                 };
                 left
+            }
+            Stage::Apart(mut apart) => {
+                self.n_done += apart.advance(n_moves) / self.problem.n_shots();
+                self.stage = if apart.is_done() {
+                    self.begin_with(granted(&self.problem, &apart.order));
+                    self.run(0)
+                } else {
+                    Stage::Apart(apart)
+                };
+                0
             }
             Stage::Anneal { run, mut anneal } => {
                 let before = n_moves;
@@ -130,7 +155,12 @@ impl Search {
 
     fn begin(&mut self, starts: &[Start], next: usize, n_moves: usize) -> usize {
         let Some(start) = starts.get(next) else { return n_moves };
-        let order = order(&self.problem, *start);
+        self.begin_with(order(&self.problem, *start));
+        n_moves.saturating_sub(self.problem.n_shots())
+    }
+
+    /// Takes an order over as a beginning.
+    fn begin_with(&mut self, order: Vec<usize>) {
         let timing = Timing::of(&self.problem, &order, &places(&order));
         let cost = timing.cost(&self.problem);
         if self.best.as_ref().is_none_or(|best| cost + SAME < best.cost) {
@@ -142,12 +172,25 @@ impl Search {
             self.beginnings.insert(at, (cost, order));
             self.beginnings.truncate(n_runs(&self.problem));
         }
-        n_moves.saturating_sub(self.problem.n_shots())
+    }
+
+    /// Each wall alone, where there are several.
+    fn apart(&mut self) -> Stage {
+        if !walls_matter(&self.problem) || self.is_reached() {
+            return self.run(0);
+        }
+        let mut left = self.problem.apart();
+        left.reverse();
+        Stage::Apart(Box::new(Apart { left, search: None, order: Vec::new() }))
+    }
+
+    fn is_reached(&self) -> bool {
+        self.best.as_ref().is_some_and(|best| best.cost <= self.bound + REACHED)
     }
 
     /// The next run of changes, from the next best beginning.
     fn run(&mut self, run: usize) -> Stage {
-        let reached = self.best.as_ref().is_some_and(|best| best.cost <= self.bound + REACHED);
+        let reached = self.is_reached();
         if reached || n_runs(&self.problem) <= run || self.problem.n_shots() < 2 {
             return if self.problem.n_shots() <= FEW && !reached {
                 Stage::TryAll
@@ -158,7 +201,10 @@ impl Search {
         let at = run.min(self.beginnings.len().saturating_sub(1));
         let Some((_, order)) = self.beginnings.get(at) else { return Stage::Done };
         let n_moves = n_moves(self.problem.n_shots());
-        let anneal = Anneal::new(&self.problem, order.clone(), n_moves, SEED + run as u64);
+        // The first goes on from what is good for each wall.
+        let heat = if run == 0 && walls_matter(&self.problem) { WARM } else { HOT };
+        let kind = (heat, SEED + run as u64);
+        let anneal = Anneal::new(&self.problem, order.clone(), n_moves, kind);
         Stage::Anneal { run, anneal: Box::new(anneal) }
     }
 
@@ -187,6 +233,31 @@ impl Search {
     }
 }
 
+impl Apart {
+    fn is_done(&self) -> bool {
+        self.search.is_none() && self.left.is_empty()
+    }
+
+    /// Goes on for some changes of one wall; how many shots were changed at most.
+    fn advance(&mut self, n_moves: usize) -> usize {
+        let Some((mut search, shots)) = self.search.take() else {
+            let next = self.left.pop();
+            self.search = next.map(|(problem, shots)| (Search::new(problem), shots));
+            return 0;
+        };
+        search.advance(n_moves);
+        let n_changed = n_moves * shots.len();
+        // To try every order of a wall takes longer than its part of the whole is worth.
+        if matches!(search.stage, Stage::TryAll | Stage::Done) {
+            let order = search.best().map_or(&[][..], |best| &best.order);
+            self.order.extend(order.iter().map(|shot| shots[*shot]));
+        } else {
+            self.search = Some((search, shots));
+        }
+        n_changed
+    }
+}
+
 /// An order as good as the bound to a hundredth of a second is the best.
 const REACHED: f64 = 0.01;
 
@@ -200,10 +271,18 @@ fn found(problem: &Problem, order: Vec<usize>, timing: Timing) -> Found {
     }
 }
 
+/// Whether the walls are searched one by one first: there are several, and time for it.
+fn walls_matter(problem: &Problem) -> bool {
+    1 < n_walls(problem) && problem.n_shots() <= MANY
+}
+
+fn n_walls(problem: &Problem) -> usize {
+    problem.spots.iter().map(|spot| spot.wall + 1).max().unwrap_or(0)
+}
+
 /// How often the search begins anew: more where it matters when a wall is left.
 fn n_runs(problem: &Problem) -> usize {
-    let n_walls = problem.spots.iter().map(|spot| spot.wall + 1).max().unwrap_or(0);
-    if n_walls < 2 || 250 < problem.n_shots() { 1 } else { 3 }
+    if n_walls(problem) < 2 || 250 < problem.n_shots() { 1 } else { 3 }
 }
 
 /// How many changes a run makes: fewer where each takes longer.

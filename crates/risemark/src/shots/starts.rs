@@ -123,7 +123,7 @@ fn rows(problem: &Problem, by_height: bool, backwards: bool, walls_together: boo
 }
 
 /// The order that is nearest to a wanted one and keeps what must set first, and the wishes.
-fn granted(problem: &Problem, wanted: &[usize]) -> Vec<usize> {
+pub(super) fn granted(problem: &Problem, wanted: &[usize]) -> Vec<usize> {
     let mut rank = vec![0; wanted.len()];
     for (at, shot) in wanted.iter().enumerate() {
         rank[*shot] = at;

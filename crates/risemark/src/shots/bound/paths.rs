@@ -61,6 +61,20 @@ impl Paths {
         ways + longer(best, 0.0)
     }
 
+    /// What every path more than so many saves at most, by the prices as they are: each leaves out a
+    /// shorter edge and ends at dearer shots than the one before it.
+    pub(super) fn saving(&self, n_paths: usize) -> f64 {
+        let n_shots = self.places.len();
+        if n_shots <= n_paths {
+            return 0.0;
+        }
+        let mut lengths: Vec<f64> = self.tree().iter().map(|edge| edge.0).collect();
+        crate::order::sort_numbers(&mut lengths);
+        let mut prices = self.prices.clone();
+        crate::order::sort_numbers(&mut prices);
+        lengths[n_shots - n_paths - 1] - 2.0 * prices[n_paths]
+    }
+
     /// The cheapest forest of so many trees by the prices, less what the prices paid; and the
     /// degree of every shot, where the cheapest of them are ends.
     fn forest(&self, n_trees: usize) -> (f64, Vec<f64>) {

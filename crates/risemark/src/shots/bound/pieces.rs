@@ -3,16 +3,17 @@
 use super::{
     super::problem::{Problem, longer},
     MANY, ROUNDING, Wall,
+    runs::Filling,
 };
 use crate::quantity::count;
 
 /// What the work at a wall falls into.
-#[derive(Clone, Copy, PartialEq)]
-pub(super) enum Piece {
+#[derive(Clone, Copy)]
+pub(super) enum Piece<'a> {
     /// Between coming and going.
     Visit,
-    /// Without a gap over the idle limit.
-    Run,
+    /// A visit of so many runs: one fewer of its gaps may be over the idle limit.
+    Runs(&'a Filling<'a>, usize),
 }
 
 /// The least that all pieces of a wall's work last together, when each is made without going away, by
@@ -21,16 +22,16 @@ pub(super) fn spreads(
     problem: &Problem,
     wall: &Wall,
     most_pieces: usize,
-    piece: Piece,
+    piece: Piece<'_>,
 ) -> Vec<f64> {
     if MANY < wall.shots.len() {
         return (1..=most_pieces).map(|n_pieces| longest_column(problem, wall, n_pieces)).collect();
     }
-    let capacities = capacities(problem, wall, most_pieces, piece).into_iter().enumerate();
+    let capacities = capacities(problem, wall, most_pieces, &[piece]).into_iter().enumerate();
     let by_lifts = Lifts::new(problem, wall);
     let all = capacities.map(|(at, lasts)| {
         let n_pieces = at + 1;
-        longer(longer(jackson(problem, wall, n_pieces), by_lifts.least(n_pieces)), lasts)
+        longer(longer(jackson(problem, wall, n_pieces), by_lifts.least(n_pieces)), lasts[0])
     });
     all.collect()
 }
@@ -86,26 +87,44 @@ fn most_loaded(mut jobs: Vec<[f64; 3]>) -> f64 {
 
 /// The least that pieces last together which hold all shots: to give several columns as many shots
 /// each, the last of them to begin has to wait for the first shots of the others, and then for
-/// every setting. By the number of pieces from one.
-fn capacities(problem: &Problem, wall: &Wall, most_pieces: usize, piece: Piece) -> Vec<f64> {
+/// every setting. By the number of pieces from one, and then of what they have more than the first
+/// kind, of which each next one has one more.
+pub(super) fn capacities(
+    problem: &Problem,
+    wall: &Wall,
+    most_pieces: usize,
+    kinds: &[Piece<'_>],
+) -> Vec<Vec<f64>> {
     let n_shots = wall.shots.len();
-    let offers = offers(problem, wall, piece);
+    let offers: Vec<Vec<(usize, f64)>> =
+        kinds.iter().map(|kind| offers(problem, wall, *kind)).collect();
     // For each number of shots, the least that the pieces so far last.
-    let mut least = vec![f64::INFINITY; n_shots + 1];
-    least[0] = 0.0;
+    let none = vec![vec![f64::INFINITY; n_shots + 1]; kinds.len()];
+    let mut least = none.clone();
+    least[0][0] = 0.0;
     let mut lasts = Vec::with_capacity(most_pieces);
     for _ in 0..most_pieces {
-        let mut next = vec![f64::INFINITY; n_shots + 1];
-        for (made, lasted) in least.iter().enumerate().filter(|(_, lasted)| lasted.is_finite()) {
-            for (holds, lasts) in &offers {
-                let all = n_shots.min(made + holds);
-                next[all] = next[all].min(lasted + lasts);
+        let mut next = none.clone();
+        for (had, least) in least.iter().enumerate() {
+            for (next, offers) in next[had..].iter_mut().zip(&offers) {
+                add(next, least, offers);
             }
         }
         least = next;
-        lasts.push(least[n_shots]);
+        lasts.push(least.iter().map(|least| least[n_shots]).collect());
     }
     lasts
+}
+
+/// Lets one more piece follow, by the number of shots that are made.
+fn add(next: &mut [f64], least: &[f64], offers: &[(usize, f64)]) {
+    let n_shots = least.len() - 1;
+    for (made, lasted) in least.iter().enumerate().filter(|(_, lasted)| lasted.is_finite()) {
+        for (holds, lasts) in offers {
+            let all = n_shots.min(made + holds);
+            next[all] = next[all].min(lasted + lasts);
+        }
+    }
 }
 
 /// What pieces last by how often they go over the wall.
@@ -162,7 +181,7 @@ impl Lifts {
 }
 
 /// How many shots a piece can hold, and how long it then lasts, where that changes.
-fn offers(problem: &Problem, wall: &Wall, piece: Piece) -> Vec<(usize, f64)> {
+fn offers(problem: &Problem, wall: &Wall, piece: Piece<'_>) -> Vec<(usize, f64)> {
     let spray = |shot: &usize| problem.spots[*shot].spray;
     let mut all: Vec<f64> = wall.shots.iter().map(spray).collect();
     crate::order::sort_numbers(&mut all);
@@ -192,17 +211,27 @@ fn offers(problem: &Problem, wall: &Wall, piece: Piece) -> Vec<(usize, f64)> {
 
 /// How long a piece lasts at least that gives one column, two columns and so on a shot of some step,
 /// counted from zero.
-fn lengths_of_step(problem: &Problem, wall: &Wall, step: usize, piece: Piece) -> Vec<f64> {
-    let mut given: Vec<Given> = wall
-        .columns
-        .iter()
-        .filter(|column| step < column.len())
-        .map(|column| Given::new(problem, column, step))
+pub(super) fn lengths_of_step(
+    problem: &Problem,
+    wall: &Wall,
+    step: usize,
+    piece: Piece<'_>,
+) -> Vec<f64> {
+    let most_shots = |idx: usize| match piece {
+        Piece::Visit => wall.longest,
+        Piece::Runs(filling, n_runs) => filling.most_shots(idx, n_runs),
+    };
+    let columns = wall.columns.iter().enumerate();
+    let columns: Vec<&Vec<usize>> = columns
+        .filter(|(idx, column)| step < column.len().min(most_shots(*idx)))
+        .map(|(_, column)| column)
         .collect();
+    let mut given: Vec<Given> =
+        columns.iter().map(|column| Given::new(problem, column, step)).collect();
     crate::order::sort_by(&mut given, |a, b| a.first.total_cmp(&b.first));
     let spaced = match piece {
-        Piece::Run if 0 < step => spaced(problem, wall, step),
-        Piece::Run | Piece::Visit => vec![0.0; given.len()],
+        Piece::Visit => vec![0.0; columns.len()],
+        Piece::Runs(filling, n_runs) => filling.lengths(&columns, step, n_runs),
     };
     let mut lengths: Vec<f64> = Vec::new();
     let mut firsts = 0.0;
@@ -240,94 +269,4 @@ impl Given {
             lasts: sprays.fold(f64::INFINITY, f64::min) + problem.times.setting * count(step),
         }
     }
-}
-
-/// How long a run lasts at least that gives one column, two columns and so on a shot of some step.
-///
-/// Of the given columns none can be made for the k-th time before k settings have passed. The last of
-/// their shots before that has the rest of its own column still to come, and between it and that time there
-/// is nothing but shots of other columns, with gaps up to the idle limit. This holds for every setting, and
-/// in one of them the other columns fill no more than their share.
-fn spaced(problem: &Problem, wall: &Wall, step: usize) -> Vec<f64> {
-    let idle = problem.times.idle;
-    let spray = |shot: &usize| problem.spots[*shot].spray;
-    let (mut given, mut filled) = (Vec::new(), 0.0);
-    let mut least = vec![f64::INFINITY; step + 1];
-    for column in &wall.columns {
-        let mut sprays: Vec<f64> = column.iter().map(spray).collect();
-        let is_given = step < sprays.len();
-        for n_shots in (1..=step).filter(|_| is_given) {
-            let sums = sprays.windows(n_shots).map(|shots| shots.iter().sum());
-            least[n_shots] = sums.fold(least[n_shots], f64::min);
-        }
-        crate::order::sort_numbers(&mut sprays);
-        sprays.reverse();
-        let fills: f64 = sprays.iter().take(step).map(|spray| spray + idle).sum();
-        if is_given {
-            given.push(fills);
-        } else {
-            filled += fills;
-        }
-    }
-    let sprayed = (1..=step).map(|k| least[k] + least[step + 1 - k]).fold(f64::INFINITY, f64::min);
-    let settings = problem.times.setting * count(step + 1);
-    // Columns that could be given as much and are not can fill; the fewer there are, the less.
-    crate::order::sort_numbers(&mut given);
-    let mut lengths: Vec<f64> = Vec::with_capacity(given.len());
-    for fills in given.iter().rev() {
-        lengths.push(settings + sprayed - idle - filled / count(step));
-        filled += fills;
-    }
-    lengths.reverse();
-    lengths
-}
-
-/// The least number of runs at a wall: a setting in a run is filled by at most one shot of every
-/// other column, and a run has no gap over the idle limit.
-pub(super) fn fewest_runs(problem: &Problem, wall: &Wall, spread: &[f64]) -> usize {
-    let by_columns = (0..wall.columns.len()).map(|own| runs_of_column(problem, wall, own)).max();
-    let n_shots = wall.shots.len();
-    let fits = |n_runs: usize| {
-        let most = wall.work + count(n_shots - n_runs) * problem.times.idle;
-        spread.get(n_runs - 1).is_none_or(|least| *least <= most + ROUNDING)
-    };
-    let by_time = (1..=n_shots).find(|n_runs| fits(*n_runs));
-    by_columns.unwrap_or(1).max(by_time.unwrap_or(1))
-}
-
-fn runs_of_column(problem: &Problem, wall: &Wall, own: usize) -> usize {
-    let idle = problem.times.idle;
-    let needed = problem.times.setting - idle;
-    let others = wall.columns.iter().enumerate().filter(|(idx, _)| *idx != own);
-    // What each other column can fill, the most first.
-    let fills: Vec<Vec<f64>> = others
-        .map(|(_, column)| {
-            let mut fills: Vec<f64> =
-                column.iter().map(|shot| problem.spots[*shot].spray + idle).collect();
-            crate::order::sort_numbers(&mut fills);
-            fills.reverse();
-            fills
-        })
-        .collect();
-    let mut largest: Vec<f64> = fills.iter().map(|fills| fills[0]).collect();
-    crate::order::sort_numbers(&mut largest);
-    largest.reverse();
-    // So many other columns have to take part in every setting that is filled.
-    let mut filled = 0.0;
-    let mut n_needed = 0;
-    while filled < needed - ROUNDING && n_needed < largest.len() {
-        filled += largest[n_needed];
-        n_needed += 1;
-    }
-    let n_shots = wall.columns[own].len();
-    if filled < needed - ROUNDING {
-        return n_shots;
-    }
-    let can_fill = |n_settings: usize| {
-        let n_shots: usize = fills.iter().map(|fills| fills.len().min(n_settings)).sum();
-        let seconds: f64 = fills.iter().flat_map(|fills| fills.iter().take(n_settings)).sum();
-        n_settings * n_needed <= n_shots && count(n_settings) * needed <= seconds + ROUNDING
-    };
-    let n_filled = (1..n_shots).take_while(|n_settings| can_fill(*n_settings)).count();
-    n_shots - n_filled
 }

@@ -1,0 +1,175 @@
+//! What visits last by how deep they go.
+//!
+//! A visit is as deep as the column that gets most shots in it. All visits together are as deep as the
+//! longest column at least, and each column gets less than the depth of a visit only as often as all of
+//! them are deeper than it is long. So it is known how often columns are among those that get most, and
+//! a visit lasts the longer the more of them there are. Visits that are together no deeper than the
+//! longest columns give all of these the same; then only the other columns fill settings, each shot once.
+
+use super::{
+    super::problem::{Problem, longer},
+    Wall,
+    pieces::{Piece, lengths_of_step},
+};
+
+/// The work that may be put into it, in steps.
+const WORK: usize = 12_000_000;
+/// Up to so many shots of short columns are told apart by the visits they are made in.
+const FEW: usize = 16;
+
+/// The least that visits last together which hold all columns, by the number of visits from one, and then
+/// of what they have more than the first kind, of which each next one has one more; nothing where that
+/// would be too much work.
+pub(super) fn by_depths(
+    problem: &Problem,
+    wall: &Wall,
+    most_visits: usize,
+    kinds: &[Piece<'_>],
+) -> Vec<Vec<f64>> {
+    let n_columns = wall.columns.len();
+    let deepest = wall.longest + most_visits;
+    let n_counted = n_columns * most_visits + 1;
+    let n_kept = kinds.len() * (deepest + 1) * n_counted;
+    let n_choices = kinds.len() * wall.longest * n_columns;
+    if WORK < n_kept.saturating_mul(n_choices).saturating_mul(most_visits) {
+        return Vec::new();
+    }
+    let lengths = |kind: &Piece<'_>| -> Vec<Vec<f64>> {
+        (0..wall.longest).map(|step| lengths_of_step(problem, wall, step, *kind)).collect()
+    };
+    let lengths: Vec<Vec<Vec<f64>>> = kinds.iter().map(lengths).collect();
+    let flat = flat(problem, wall, most_visits, kinds);
+    let none = vec![
+        Depths { deepest, least: vec![f64::INFINITY; (deepest + 1) * n_counted] };
+        kinds.len()
+    ];
+    let mut all = none.clone();
+    all[0].least[0] = 0.0;
+    let mut lasts = Vec::with_capacity(most_visits);
+    for n_visits in 1..=most_visits {
+        let mut next = none.clone();
+        for (had, depths) in all.iter().enumerate() {
+            for (next, lengths) in next[had..].iter_mut().zip(&lengths) {
+                next.add(depths, lengths);
+            }
+        }
+        all = next;
+        let least = all.iter().enumerate().map(|(more, depths)| {
+            let [flattest, deeper] = depths.least_of(wall, n_visits);
+            let flat = flat.get(n_visits - 1).map_or(0.0, |lasts| lasts[more]);
+            longer(flattest, flat).min(deeper)
+        });
+        lasts.push(least.collect());
+    }
+    lasts
+}
+
+/// The same where all visits together are no deeper than the longest columns, each of which then gets as
+/// many shots as a visit is deep. The shots of the other columns fill settings, each in one visit; nothing
+/// where they are too many to be counted.
+fn flat(problem: &Problem, wall: &Wall, most_visits: usize, kinds: &[Piece<'_>]) -> Vec<Vec<f64>> {
+    let short = wall.columns.iter().map(Vec::len).filter(|n_shots| *n_shots < wall.longest);
+    let width = short.sum::<usize>() + 1;
+    if FEW < width {
+        return Vec::new();
+    }
+    let offers: Vec<Vec<f64>> =
+        kinds.iter().map(|kind| flat_visits(problem, wall, *kind, width)).collect();
+    // By depth, and then by the number of shots of other columns.
+    let none = vec![vec![f64::INFINITY; (wall.longest + 1) * width]; kinds.len()];
+    let mut all = none.clone();
+    all[0][0] = 0.0;
+    let mut lasts = Vec::with_capacity(most_visits);
+    for _ in 0..most_visits {
+        let mut next = none.clone();
+        for (had, before) in all.iter().enumerate() {
+            for (next, offers) in next[had..].iter_mut().zip(&offers) {
+                add(next, before, offers, width);
+            }
+        }
+        all = next;
+        let whole = |least: &Vec<f64>| {
+            least[wall.longest * width..].iter().copied().fold(f64::INFINITY, f64::min)
+        };
+        lasts.push(all.iter().map(whole).collect());
+    }
+    lasts
+}
+
+/// What a visit lasts at least that gives all of the longest columns as many shots, by their number from one,
+/// and then by how many shots the other columns get.
+fn flat_visits(problem: &Problem, wall: &Wall, kind: Piece<'_>, width: usize) -> Vec<f64> {
+    let is_long = |column: &&Vec<usize>| column.len() == wall.longest;
+    let long: Vec<&Vec<usize>> = wall.columns.iter().filter(is_long).collect();
+    let alone = Wall {
+        shots: Vec::new(),
+        columns: wall.columns.iter().filter(is_long).cloned().collect(),
+        work: 0.0,
+        ..*wall
+    };
+    let lasts = (0..wall.longest).flat_map(|step| {
+        let begun = lengths_of_step(problem, &alone, step, Piece::Visit);
+        let begun = begun.last().copied().unwrap_or(0.0);
+        let long = &long;
+        (0..width).map(move |n_fillers| match kind {
+            Piece::Visit => begun,
+            Piece::Runs(filling, n_runs) => {
+                longer(begun, filling.length_of_all(long, step, n_runs, n_fillers))
+            }
+        })
+    });
+    lasts.collect()
+}
+
+/// Lets one more flat visit follow.
+fn add(next: &mut [f64], before: &[f64], offers: &[f64], width: usize) {
+    for (at, lasted) in before.iter().enumerate().filter(|(_, lasted)| lasted.is_finite()) {
+        for (offer, lasts) in offers.iter().enumerate() {
+            let to = at + width + offer;
+            if at % width + offer % width < width && to < next.len() {
+                next[to] = next[to].min(lasted + lasts);
+            }
+        }
+    }
+}
+
+/// The least that the visits so far last, by how deep they are together and then by how many columns are
+/// among those that get most, each counted in every visit.
+#[derive(Clone)]
+struct Depths {
+    deepest: usize,
+    least: Vec<f64>,
+}
+
+impl Depths {
+    /// Lets one more visit follow.
+    fn add(&mut self, before: &Self, lengths: &[Vec<f64>]) {
+        let n_counted = self.least.len() / (self.deepest + 1);
+        let lasted = before.least.iter().enumerate().filter(|(_, lasted)| lasted.is_finite());
+        for (at, lasted) in lasted {
+            let (depth, counted) = (at / n_counted, at % n_counted);
+            for (step, lengths) in lengths.iter().enumerate() {
+                let to = (depth + step + 1).min(self.deepest) * n_counted + counted + 1;
+                for (least, lasts) in self.least[to..].iter_mut().zip(lengths) {
+                    *least = least.min(lasted + lasts);
+                }
+            }
+        }
+    }
+
+    /// The least with which so many visits hold all columns: no deeper than the longest, and deeper.
+    fn least_of(&self, wall: &Wall, n_visits: usize) -> [f64; 2] {
+        let n_counted = self.least.len() / (self.deepest + 1);
+        let at_depth = |depth: usize| {
+            let n_most = wall.columns.iter().map(|column| {
+                // In so many visits it may get less.
+                (n_visits + column.len()).saturating_sub(depth)
+            });
+            let n_most: usize = n_most.map(|n| n.min(n_visits)).sum();
+            let held = &self.least[depth * n_counted + n_most..(depth + 1) * n_counted];
+            held.iter().copied().fold(f64::INFINITY, f64::min)
+        };
+        let deeper = (wall.longest + 1..=self.deepest).map(at_depth);
+        [at_depth(wall.longest), deeper.fold(f64::INFINITY, f64::min)]
+    }
+}
