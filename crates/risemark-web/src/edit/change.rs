@@ -51,6 +51,19 @@ pub fn doubled(scene: Scene<'_>, entry: Entry) -> Option<(Edited, Entry)> {
     })
 }
 
+/// A wall with several entries doubled, and the doubles; `None` when one of them finds no room.
+pub fn all_doubled(scene: Scene<'_>, entries: &[Entry]) -> Option<(Edited, Vec<Entry>)> {
+    let mut wall = scene.wall.clone();
+    let (mut changes, mut doubles) = (Vec::new(), Vec::new());
+    for entry in entries {
+        let (edited, double) = doubled(Scene { wall: &wall, ..scene }, *entry)?;
+        changes.push(edited.change);
+        doubles.push(double);
+        wall = edited.wall;
+    }
+    Some((Edited { change: together(changes)?, wall }, doubles))
+}
+
 /// Whether a wall can be planned.
 pub fn is_usable(wall: &Wall) -> bool {
     let stops = |finding: &risemark::finding::Finding| finding.problem.severity() == Severity::Stop;
@@ -70,14 +83,18 @@ fn one_by_one(
             changes.push(change);
         }
     }
-    let last = changes.pop()?;
-    let change = if changes.is_empty() {
-        last
-    } else {
-        changes.push(last);
-        WallChange::Several(changes)
-    };
+    let change = together(changes)?;
     (wall != *scene.wall).then_some(Edited { change, wall })
+}
+
+/// Changes that make one step.
+fn together(mut changes: Vec<WallChange>) -> Option<WallChange> {
+    let last = changes.pop()?;
+    if changes.is_empty() {
+        return Some(last);
+    }
+    changes.push(last);
+    Some(WallChange::Several(changes))
 }
 
 fn pull(scene: Scene<'_>, entry: Entry, grip: Grip, by: Point) -> Option<WallChange> {

@@ -361,15 +361,19 @@ impl Board {
         }
     }
 
-    /// Doubles the entry that is picked, and points at the double.
+    /// Doubles the entries that are picked, and points at the doubles.
     pub fn double(self) {
         let Some(planned) = self.planned.get_untracked() else { return };
-        let Some(entry) = untrack(|| self.picked()).pop() else { return };
-        match change::doubled(scene(&planned), entry) {
+        let picked = untrack(|| self.picked());
+        if picked.is_empty() {
+            return;
+        }
+        match change::all_doubled(scene(&planned), &picked) {
             None => self.message.set(words::NO_ROOM.text().to_owned()),
-            Some((edited, double)) => {
+            Some((edited, doubles)) => {
                 if self.run(edited) {
-                    self.pick(double, false);
+                    self.say_picked(&doubles);
+                    self.session.select(Selection::Entries(doubles));
                 }
             }
         }

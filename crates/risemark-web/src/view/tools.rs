@@ -53,13 +53,13 @@ fn for_picked(board: Board) -> AnyView {
     let picked = Memo::new(move |_| {
         let picked = board.picked();
         let is_edge = |entry: &Entry| matches!(entry, Entry::Top | Entry::Bottom);
-        (picked.len(), picked.iter().all(is_edge))
+        (picked.len(), picked.iter().filter(|entry| is_edge(entry)).count())
     });
     let buttons = move || {
-        let (n_picked, are_edges) = picked.get();
+        let (n_picked, n_edges) = picked.get();
         (0 < n_picked).then(|| {
             // A wall has its edges, and each once.
-            let double = (n_picked == 1 && !are_edges).then(|| {
+            let double = (n_edges == 0).then(|| {
                 button("duplicate", words::DUPLICATE.text(), words::DUPLICATE.text(), move || {
                     board.double();
                 })
@@ -72,7 +72,7 @@ fn for_picked(board: Board) -> AnyView {
                     move || board.open_form(),
                 )
             });
-            let remove = (!are_edges).then(|| {
+            let remove = (n_edges < n_picked).then(|| {
                 button("remove-picked", words::REMOVE.text(), words::REMOVE.text(), move || {
                     board.remove();
                 })

@@ -89,30 +89,52 @@ fn several_step(changes: &[WallChange], wall: &Wall) -> String {
         return wall_step(first, wall);
     }
     let (wall, n_entries) = (&wall.name, changes.len());
-    if changes.iter().all(is_removal) {
+    let all = |what: What| changes.iter().all(|change| what_of(change) == what);
+    if all(What::Removed) {
         say!(language(), "{wall}: {n_entries} things removed", "{wall}: quitar {n_entries} cosas")
+    } else if all(What::Added) {
+        say!(language(), "{wall}: {n_entries} things added", "{wall}: agregar {n_entries} cosas")
     } else {
         say!(language(), "{wall}: {n_entries} things moved", "{wall}: mover {n_entries} cosas")
     }
 }
 
-fn is_removal(change: &WallChange) -> bool {
+/// What a change does to an entry.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum What {
+    Added,
+    Removed,
+    Changed,
+}
+
+impl What {
+    fn of<T>(change: &ListChange<T>) -> Self {
+        match change {
+            ListChange::Insert { .. } => Self::Added,
+            ListChange::Remove { .. } => Self::Removed,
+            ListChange::Replace { .. } | ListChange::Move { .. } => Self::Changed,
+        }
+    }
+}
+
+fn what_of(change: &WallChange) -> What {
     match change {
         WallChange::Corrections(change) => match change {
-            ListChange::Insert { entry, .. } | ListChange::Replace { entry, .. } => {
-                matches!(entry, StudCorrection::Missing { .. })
-            }
-            ListChange::Remove { .. } | ListChange::Move { .. } => true,
+            ListChange::Insert { entry, .. } | ListChange::Replace { entry, .. } => match entry {
+                StudCorrection::Missing { .. } => What::Removed,
+                StudCorrection::Moved { .. } => What::Changed,
+            },
+            ListChange::Remove { .. } | ListChange::Move { .. } => What::Removed,
         },
-        WallChange::Extra(ListChange::Remove { .. })
-        | WallChange::Openings(ListChange::Remove { .. })
-        | WallChange::Blocks(ListChange::Remove { .. })
-        | WallChange::Braces(ListChange::Remove { .. })
-        | WallChange::Things(ListChange::Remove { .. })
-        | WallChange::Zones(ListChange::Remove { .. })
-        | WallChange::Bays(ListChange::Remove { .. })
-        | WallChange::Holes(ListChange::Remove { .. }) => true,
-        _ => false,
+        WallChange::Extra(change) => What::of(change),
+        WallChange::Openings(change) => What::of(change),
+        WallChange::Blocks(change) => What::of(change),
+        WallChange::Braces(change) => What::of(change),
+        WallChange::Things(change) => What::of(change),
+        WallChange::Zones(change) => What::of(change),
+        WallChange::Bays(change) => What::of(change),
+        WallChange::Holes(change) => What::of(change),
+        _ => What::Changed,
     }
 }
 

@@ -281,6 +281,12 @@ fn a_double_stands_beside_the_first_and_can_be_planned() {
         assert!(is_usable(&edited.wall), "{entry:?}");
     }
     assert_eq!(doubled(scene, Entry::Top), None, "a wall has one upper edge");
+    let Some((edited, doubles)) = all_doubled(scene, &[Entry::Thing(0), Entry::Zone(0)]) else {
+        panic!("there is room for both")
+    };
+    let now = (edited.wall.things.len(), edited.wall.zones.len());
+    assert_eq!(now, (wall.things.len() + 1, wall.zones.len() + 1), "one more of each");
+    assert!(doubles.iter().all(|double| double.is_on(&edited.wall)), "{doubles:?}");
 }
 
 #[test]
