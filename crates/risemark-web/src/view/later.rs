@@ -46,7 +46,7 @@ pub fn in_slices(mut step: Box<dyn FnMut() -> Left>) {
 }
 
 /// How long parts of a list are made with it before the others wait, in milliseconds.
-const AT_ONCE: f64 = 16.0;
+const AT_ONCE: f64 = 8.0;
 
 /// Parts of a long list: the first are made with the list, the others in their order between pictures.
 #[derive(Debug, Clone, Copy)]
