@@ -221,6 +221,31 @@ fn long_high_and_large_lifts_are_split_and_their_shots_sum_up() {
 
 /// What is patched over was filled before: nothing is shot through it again, and nothing bought for it.
 #[test]
+fn of_two_holes_over_each_other_the_upper_fills_what_the_lower_leaves() {
+    let mut job = example("plain-wall");
+    let set = |up: f64| OwnHole {
+        state: OwnState::Set,
+        at: Point::new(inches(24.0), inches(up)),
+        mark: None,
+    };
+    job.walls.truncate(1);
+    job.walls[0].drilling.holes = vec![set(44.0), set(45.5), set(90.0)];
+    let (plan, ..) = poured(&job);
+    let holes = &plan.walls[0].drill.holes;
+    let here = |up: f64| {
+        let is_it = |hole: &&risemark::drilling::Hole| {
+            near(hole.up, inches(up)) && near(hole.centre.x, inches(24.0))
+        };
+        let at = holes.iter().position(|hole| is_it(&hole)).expect("the hole is planned");
+        plan.walls[0].lifts[at]
+    };
+    let (lower, upper) = (here(44.0), here(45.5));
+    assert!(near(lower.to, inches(44.0)), "up to the lower hole: {lower:?}");
+    assert!(near(upper.from, inches(44.0)), "from there: {upper:?}");
+    assert!(near(upper.to, inches(45.5)), "and no more than that: {upper:?}");
+}
+
+#[test]
 fn a_patched_hole_takes_no_shot_and_no_foam() {
     let mut job = example("plain-wall");
     let (plan, full, _) = poured(&job);

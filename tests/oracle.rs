@@ -4,10 +4,13 @@ use risemark::{
     WallPlan, file,
     framing::{BayEffect, MemberKind},
     geometry::Point,
-    job::{BayException, Edge, Job, Lumber, OwnHole, OwnState, SkipReason, StudLayout, Wall},
+    job::{
+        BayException, Edge, Job, Liked, Lumber, OwnHole, OwnState, SkipReason, StudLayout, Wall,
+    },
     limits, plan,
     quantity::{
-        Length, Units, inches, to_board_feet, to_cubic_feet, to_inches, to_liters, to_mm, to_mm2,
+        Length, Units, inches, same, to_board_feet, to_cubic_feet, to_inches, to_liters, to_mm,
+        to_mm2,
     },
 };
 use risemark_tests::{example_jobs, walls};
@@ -311,6 +314,26 @@ fn studs_under_a_raked_plate_keep_their_bays_apart() {
         let studs =
             plan.frame.members.iter().filter(|member| member.kind == MemberKind::Stud).count();
         assert_eq!(plan.compartments.len() + 1, studs, "a rise of {rise} quarter inches");
+    }
+}
+
+#[test]
+fn a_liked_height_that_costs_nothing_is_taken() {
+    let lines = |up: Option<f64>| {
+        let mut job = example("plain-wall");
+        job.walls.truncate(1);
+        let liked = up.map(|up| Liked::Height { up: inches(up) });
+        job.walls[0].drilling.liked = liked.into_iter().collect();
+        let drill = plan(&job).walls.remove(0).drill;
+        (drill.holes.len(), drill.snap_lines)
+    };
+    let (n_holes, plain) = lines(None);
+    // Every quarter of an inch at which the lower row of this wall may lie.
+    for quarter in 172..=192_i32 {
+        let up = f64::from(quarter) / 4.0;
+        let (n, liked) = lines(Some(up));
+        assert_eq!((n, liked.len()), (n_holes, plain.len()), "a liked height costs nothing: {up}");
+        assert!(liked.iter().any(|line| same(*line, inches(up))), "{up} in: {liked:?}");
     }
 }
 

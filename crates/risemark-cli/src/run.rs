@@ -34,7 +34,7 @@ const UNUSABLE: u8 = 2;
 pub(crate) fn run(command: &Command) -> ExitCode {
     let done = match command {
         Command::Help => print(USAGE).map(|()| GOOD),
-        Command::Check { job } => with_plan(job, |_, plan| print(&findings(plan))),
+        Command::Check { job } => with_plan(job, |job, plan| print(&findings(job, plan))),
         Command::Plan { job, output } => {
             with_plan(job, |job, plan| print(&printed(job, plan, *output)?))
         }
@@ -86,8 +86,11 @@ fn print(text: &str) -> Result<(), String> {
     }
 }
 
-fn findings(plan: &Plan) -> String {
-    let found = plan.walls.iter().flat_map(|wall| &wall.findings);
+fn findings(job: &Job, plan: &Plan) -> String {
+    let poured = pour(job, plan);
+    let shot = shoot(job, plan, &poured.product);
+    let of_walls = plan.walls.iter().flat_map(|wall| &wall.findings);
+    let found = of_walls.chain(&poured.findings).chain(&shot.findings);
     let marked = found.map(|finding| {
         let speech = Speech::english(plan.rules.units);
         let severity = wording::severity(finding.problem.severity()).of(speech.language);

@@ -4,7 +4,7 @@ use risemark::{
     Plan,
     finding::Finding,
     job::Job,
-    language::Speech,
+    language::{Language, Speech, alike, counted},
     pour,
     quantity::{round_to, to_seconds},
     shoot,
@@ -29,12 +29,15 @@ pub(crate) fn printed(job: &Job, plan: &Plan) -> String {
 
 fn head(shots: &ShotPlan) -> String {
     let within = shots.within_percent();
+    let counted = |n: usize, one: &'static str, more: &'static str| {
+        counted(n, [alike(one), alike(more)], Language::English)
+    };
     format!(
-        "{} shots in {}, {} nozzles, {} kits; within {within} % of the best possible",
-        shots.order.len(),
+        "{} in {}, {}, {}; within {within} % of the best possible",
+        counted(shots.order.len(), "shot", "shots"),
         clock(to_seconds(shots.end)),
-        shots.n_nozzles,
-        shots.n_kits
+        counted(shots.n_nozzles, "nozzle", "nozzles"),
+        counted(shots.n_kits, "kit", "kits")
     )
 }
 

@@ -329,6 +329,8 @@ pub const LIFT_HEIGHT: Limit =
     given(text("lift height", "altura de capa"), inches(1.0), inches(240.0));
 /// Holes of one compartment that lie this near in height fill side by side.
 pub const SAME_ROW: Length = inches(3.0);
+/// Holes of one compartment this near across stand over each other.
+pub const SAME_COLUMN: Length = inches(2.0);
 
 /// Flow until it is tested: common practice, no source. One second rises an inch in a bay of
 /// 14-1/2 by 3-1/2 in.

@@ -42,7 +42,13 @@ const MOST_NOTES: usize = 2;
 pub fn plain(session: Session, findings: &[Finding]) -> AnyView {
     let rows = findings.iter().map(|finding| {
         let line = wording::line(finding, words::speech(session.units.get()));
-        view! { <li>{line}</li> }
+        let severity = finding.problem.severity();
+        // A file that is refused says only what stops it.
+        let marked = (severity != Severity::Stop).then(|| {
+            let word = wording::severity(severity).of(words::language());
+            view! { <span class="sign" aria-hidden="true">{words::sign(severity)}</span>" "<span class="severity">{word}</span>" " }
+        });
+        view! { <li>{marked}{line}</li> }
     });
     view! { <ul class="findings">{rows.collect_view()}</ul> }.into_any()
 }

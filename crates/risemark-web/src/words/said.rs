@@ -6,7 +6,7 @@ use risemark::{
     finding::{Finding, Part, Place, Severity},
     foam::{Advice, Consumables, Total},
     found::{FoundStud, Standing},
-    language::{Language, counted, text},
+    language::{Language, alike, counted, text},
     limits::{Bounds, Origin},
     quantity::{
         Length, NotALength, Time, Units, Volume, VolumeRate, round_to, seconds, to_board_feet,
@@ -205,12 +205,14 @@ pub fn shot_title(number: usize) -> String {
 
 /// An order in a line: time, nozzles, kits, and how far it may be from the best.
 pub fn order_summary(plan: &ShotPlan) -> String {
-    let (time, nozzles, kits) = (hours(plan.end), plan.n_nozzles, plan.n_kits);
-    let above = plan.within_percent();
+    let (time, above) = (hours(plan.end), plan.within_percent());
+    let nozzle = [text("nozzle", "boquilla"), text("nozzles", "boquillas")];
+    let nozzles = counted(plan.n_nozzles, nozzle, language());
+    let kits = counted(plan.n_kits, [alike("kit"), alike("kits")], language());
     say!(
         language(),
-        "{time} in all, {nozzles} nozzles, {kits} kits; within {above} % of the best possible",
-        "{time} en total, {nozzles} boquillas, {kits} kits; a {above} % del mejor posible"
+        "{time} in all, {nozzles}, {kits}; within {above} % of the best possible",
+        "{time} en total, {nozzles}, {kits}; a {above} % del mejor posible"
     )
 }
 
@@ -269,6 +271,11 @@ pub fn n_findings(findings: &[Finding], severity: Severity) -> usize {
 pub fn findings_counted(findings: &[Finding]) -> String {
     let count = |severity| (severity, n_findings(findings, severity));
     counts(&[Severity::Stop, Severity::Warning, Severity::Note].map(count))
+}
+
+/// Whose hours are listed.
+pub fn hours_of(people: u32) -> String {
+    say!(language(), "Hours of {people} people together", "Horas de {people} personas juntas")
 }
 
 /// Numbers of findings by severity; those that are not there are left out.

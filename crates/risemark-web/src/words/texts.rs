@@ -235,7 +235,6 @@ texts! {
     COST = "Cost", "Costo";
     ITEM = "Item", "Artículo";
     QUANTITY = "Quantity", "Cantidad";
-    HOURS = "Hours", "Horas";
     SAVE_LIST = "Save the list (CSV)", "Guardar la lista (CSV)";
     SEARCHING_ORDER = "Looking for a better order…", "Buscando un orden mejor…";
     STOP_SEARCH = "Stop", "Parar";

@@ -229,7 +229,8 @@ fn choice((asked, wanted): (f64, f64), odds: &Odds, rules: &FoamRules) -> Choice
     let cost = bought.map(|(size, n_kits)| Some(size.price? * f64::from(*n_kits)));
     Choice {
         asked,
-        cost: cost.sum(),
+        // No kit at all costs nothing, and not less.
+        cost: cost.sum::<Option<f64>>().map(|cost| cost + 0.0),
         chance: Chance {
             n_kits: kits.iter().map(|(_, n_kits)| n_kits).sum(),
             nominal,

@@ -153,12 +153,17 @@ fn served_by(holes: &[Hole], here: &[usize], place: Point) -> Option<usize> {
     nearest(true).or_else(|| nearest(false))
 }
 
-/// Holes of nearly one height, from the bottom up; sorted by height as they came.
+/// Holes of nearly one height, from the bottom up; sorted by height as they came. Of two over each other
+/// the upper one fills what the lower leaves, however near they are.
 pub(crate) fn rows(holes: &[Hole], sorted: &[usize]) -> Vec<Vec<usize>> {
     let mut rows: Vec<Vec<usize>> = Vec::new();
     for &idx in sorted {
         let of_last = |row: &&mut Vec<usize>| {
+            let is_over = |other: &usize| {
+                (holes[idx].centre.x - holes[*other].centre.x).abs() < limits::SAME_COLUMN
+            };
             row.first().is_some_and(|first| holes[idx].up - holes[*first].up <= limits::SAME_ROW)
+                && !row.iter().any(is_over)
         };
         match rows.last_mut().filter(of_last) {
             Some(row) => row.push(idx),

@@ -84,7 +84,12 @@ pub fn pour(job: &Job, plan: &Plan) -> Staged<PourPlan> {
     let time = walls.iter().fold(Time::ZERO, |sum, wall| sum + wall.time);
     let n_shots = seconds::n_shots_of(&walls);
     let product = PourPlan {
-        sprayed: flow.fit().map(|fit| fit.volume(n_shots, time, rules.confidence)),
+        sprayed: flow.fit().map(|fit| {
+            let sprayed = fit.volume(n_shots, time, rules.confidence);
+            // Shots that scatter widely tell little, but no gun takes foam back.
+            let low = if sprayed.low < Volume::ZERO { Volume::ZERO } else { sprayed.low };
+            Within { low, ..sprayed }
+        }),
         volume: buying.volume,
         time,
         rules,

@@ -327,7 +327,7 @@ fn list(session: Session, poured: &Poured) -> AnyView {
         </table>
         <p class="quiet" id="costs">{costs}</p>
         <button type="button" id="save-list" on:click=save>{words::SAVE_LIST.text()}</button>
-        <h3>{words::HOURS.text()}</h3>
+        <h3>{words::hours_of(bought.people)}</h3>
         <table id="hours"><tbody>{tasks}</tbody></table>
     }
     .into_any()

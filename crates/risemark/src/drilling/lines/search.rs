@@ -99,6 +99,7 @@ pub(super) fn evener(wall: &Wall, found: &mut Found, n_moves: usize) {
         return;
     };
     settle(wall, &mut best);
+    like(wall, &mut best);
     if 0 < n_moves {
         let least = wall.least_cost();
         let mut random = Random::new(SEED);
@@ -108,6 +109,7 @@ pub(super) fn evener(wall: &Wall, found: &mut Found, n_moves: usize) {
             cooled(wall, (&mut current, &mut best), least, (n_each, heat), &mut random);
         }
         settle(wall, &mut best);
+        like(wall, &mut best);
     }
     found.lines = best.lines;
 }
@@ -272,6 +274,32 @@ fn without_superfluous(wall: &Wall, lines: &mut Rows, random: Option<&mut Random
         }
     }
 }
+
+/// Moves single lines to rows where one is liked, which small steps and chance may never meet.
+fn like(wall: &Wall, best: &mut Costed) {
+    let Some(preferred) = &wall.preferred else { return };
+    for line in best.lines.iter().collect::<Few<usize>>() {
+        if wall.free.contains(line) || preferred.contains(line) {
+            continue;
+        }
+        let mut liked: Vec<usize> = preferred.iter().collect();
+        crate::order::sort_by_key(&mut liked, |row| row.abs_diff(line));
+        let better = liked.into_iter().take(MOST_LIKED).find_map(|row| {
+            let mut lines = best.lines.clone();
+            lines.remove(line);
+            lines.insert(row);
+            let fewer = lines.len() < best.lines.len();
+            best.changed(wall, lines).filter(|tried| !fewer && tried.cost < best.cost)
+        });
+        if let Some(better) = better {
+            *best = better;
+            settle(wall, best);
+        }
+    }
+}
+
+/// Of the rows that are liked the nearest are tried, so that a wide band takes no longer than some laps.
+const MOST_LIKED: usize = 48;
 
 /// Moves single lines as long as that is better.
 fn settle(wall: &Wall, best: &mut Costed) {
