@@ -9,8 +9,8 @@ use risemark::{
     },
     limits, plan,
     quantity::{
-        Length, Units, inches, same, to_board_feet, to_cubic_feet, to_inches, to_liters, to_mm,
-        to_mm2,
+        Length, Units, inches, millimeters, same, to_board_feet, to_cubic_feet, to_inches,
+        to_liters, to_mm, to_mm2,
     },
 };
 use risemark_tests::{example_jobs, walls};
@@ -314,6 +314,21 @@ fn studs_under_a_raked_plate_keep_their_bays_apart() {
         let studs =
             plan.frame.members.iter().filter(|member| member.kind == MemberKind::Stud).count();
         assert_eq!(plan.compartments.len() + 1, studs, "a rise of {rise} quarter inches");
+    }
+}
+
+#[test]
+fn an_edge_that_is_all_but_level_divides_the_wall_as_a_level_one() {
+    let n_spaces = |rise: f64| {
+        let mut job = example("plain-wall");
+        job.walls.truncate(1);
+        let (left, right) = (millimeters(2_400.0), millimeters(2_400.0 + rise));
+        job.walls[0].top = Edge::Raked { left, right };
+        let plan = plan(&job).walls.remove(0);
+        (plan.compartments.len(), plan.drill.holes.len())
+    };
+    for rise in [0.0001, 0.0003, 0.001, 0.003, 0.01, 0.019, 0.021, 0.03, 0.1] {
+        assert_eq!(n_spaces(rise), n_spaces(0.0), "a rise of {rise} mm");
     }
 }
 

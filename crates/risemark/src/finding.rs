@@ -613,6 +613,11 @@ pub enum Problem {
         /// The number of the hole.
         hole: u32,
     },
+    /// A mark on the wall at which no hole is to be drilled any more.
+    MarkIsVoid {
+        /// The number at it.
+        mark: u32,
+    },
     /// A wall that is named for the order of the shots is not in the job.
     NoSuchWall {
         /// Its id.
@@ -761,6 +766,7 @@ impl Problem {
             Self::ColdFoam { .. } => "cold-foam",
             Self::FoamRunsShort { .. } => "foam-runs-short",
             Self::NoSuchHole { .. } => "no-such-hole",
+            Self::MarkIsVoid { .. } => "mark-is-void",
             Self::NoSuchWall { .. } => "no-such-wall",
             Self::OutOfTurn { .. } => "out-of-turn",
             Self::ShotsOutlastKits { .. } => "shots-outlast-kits",
@@ -801,6 +807,7 @@ impl Problem {
             | Self::ColdFoam { .. }
             | Self::FoamRunsShort { .. }
             | Self::NoSuchHole { .. }
+            | Self::MarkIsVoid { .. }
             | Self::NoSuchWall { .. }
             | Self::OutOfTurn { .. } => Severity::Warning,
             Self::Skipped { .. }

@@ -1,8 +1,13 @@
 //! Words and numbers on the wall: what each says, and the places that would suit it.
 
 use risemark::{
-    compartments::Compartment, drilling::Hole, finding::Avoided, geometry::Polygon,
-    quantity::count, wording,
+    compartments::Compartment,
+    drilling::Hole,
+    finding::{Avoided, Finding, Part, Severity},
+    geometry::Polygon,
+    plan::WallPlan,
+    quantity::count,
+    wording,
 };
 
 use super::{
@@ -65,10 +70,9 @@ pub(super) fn labels(draft: &Draft<'_>, drawn: &[Item]) -> Vec<Item> {
         wanted.extend(things(draft));
     }
     if draft.subject.layers.contains(&Layer::Compartments) {
-        let empty = draft.subject.plan.compartments.iter();
-        let empty =
-            empty.filter(|compartment| spaces::stays_empty(draft.subject.plan, compartment));
-        wanted.extend(empty.filter_map(|compartment| name(draft, compartment)));
+        let named = draft.subject.plan.compartments.iter();
+        let named = named.filter(|compartment| is_spoken_of(draft.subject.plan, compartment));
+        wanted.extend(named.filter_map(|compartment| name(draft, compartment)));
     }
     placing::place(draft, drawn, &wanted)
 }
@@ -194,7 +198,16 @@ fn core(draft: &Draft<'_>, piece: &Polygon) -> Area {
     if sloping { Area::of(area.middle()).widened(draft.manner.height() * 0.4) } else { area }
 }
 
-/// The name of a compartment that stays empty, so that what is said about it can be found.
+/// Whether something is said about a compartment that people must find.
+fn is_spoken_of(plan: &WallPlan, compartment: &Compartment) -> bool {
+    let part = Part::Compartment(compartment.id);
+    let is_said = |finding: &Finding| {
+        finding.place.part == part && finding.problem.severity() != Severity::Note
+    };
+    spaces::stays_empty(plan, compartment) || plan.findings.iter().any(is_said)
+}
+
+/// The name of a compartment, so that what is said about it can be found.
 fn name(draft: &Draft<'_>, compartment: &Compartment) -> Option<Label> {
     let (content, size) = (compartment.id.to_string(), draft.manner.text);
     let pieces = draft.clipped(&compartment.polygon);

@@ -152,7 +152,8 @@ fn foot(wanted: &Wanted<'_>, clear: Area) -> Vec<Item> {
             words::FOUR_INCHES.of(wanted.language),
         ),
     ]);
-    let beside = left + 101.6 + 13.0;
+    // Near enough for a narrow sheet to have room at its other side.
+    let beside = left + 101.6 + 10.0;
     for (idx, words) in words::CHECK.into_iter().enumerate() {
         let ink = if idx == 0 { Ink::Heading } else { Ink::Text };
         let down = top + 1.0 + risemark::quantity::count(idx) * PITCH;

@@ -166,6 +166,11 @@ pub fn remove_test_shot(number: usize) -> String {
     say!(language(), "Remove test shot {number}", "Quitar inyección de prueba {number}")
 }
 
+/// A test shot by its number, as findings name it.
+pub fn test_shot(number: usize) -> String {
+    say!(language(), "Test shot {number}", "Inyección de prueba {number}")
+}
+
 /// What takes a size of kits off the list.
 pub fn remove_kit(number: usize) -> String {
     say!(language(), "Remove size {number}", "Quitar tamaño {number}")

@@ -221,6 +221,7 @@ pub fn drill(
         })
         .collect();
     findings.extend(broken_rules(&ground, &columns, &spots, &own));
+    findings.extend(void_marks(&wishes.holes, &holes));
     let snap_lines = once_each(holes.iter().map(|hole| hole.up));
     let product = DrillPlan {
         // Holes that were left out may have had a line of their own.
@@ -424,6 +425,21 @@ fn hole(ground: &Ground<'_>, columns: &[Column], spots: &[Spot], idx: usize) -> 
         slope: slope(rules.angle, rules.bit, (frame.finish, compartment.depth), rules.tip),
         why: why::why(ground, columns, spots, idx),
     }
+}
+
+/// Marks that stand on the wall where no hole goes any more: nobody must drill there.
+fn void_marks(own: &[OwnHole], holes: &[Hole]) -> Vec<Finding> {
+    let void = own.iter().enumerate().filter_map(|(number, marked)| {
+        let mark = marked.mark.filter(|_| marked.state == OwnState::Marked)?;
+        let stays = holes.iter().any(|hole| same_place(hole.centre, marked.at));
+        let place = Place::entry(Noun::Hole, number);
+        (!stays).then(|| Finding::new(place, Problem::MarkIsVoid { mark }))
+    });
+    void.collect()
+}
+
+fn same_place(a: Point, b: Point) -> bool {
+    same(a.x, b.x) && same(a.y, b.y)
 }
 
 /// Its position in the chain of its compartment, from 1: from the bottom, then from the left.

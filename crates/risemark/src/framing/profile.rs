@@ -7,7 +7,7 @@ use crate::{
     geometry::{Point, Polygon, Ring, Span},
     job::{Edge, Wall},
     limits,
-    quantity::{Length, SAME, same},
+    quantity::{Length, SAME, millimeters, same},
 };
 
 /// An edge of the wall: straight pieces from left to right, none upright.
@@ -18,11 +18,15 @@ pub(super) struct Profile {
     pieces: Vec<(Point, Point)>,
 }
 
+/// What rises by less from one point to the next is level: nobody measures so finely, and members along
+/// such a slope would meet in slivers thinner than the grid of the polygons.
+const LEVEL: Length = millimeters(0.02);
+
 impl Profile {
     /// The profile of an edge of a wall.
     pub(super) fn of(edge: &Edge, width: Length) -> Self {
         let left = Length::ZERO;
-        let chain = match edge {
+        let mut chain = match edge {
             Edge::Level { height } => vec![Point::new(left, *height), Point::new(width, *height)],
             Edge::Raked { left: low, right } => {
                 vec![Point::new(left, *low), Point::new(width, *right)]
@@ -36,6 +40,12 @@ impl Profile {
             }
             Edge::Points { points } => points.clone(),
         };
+        for at in 1..chain.len() {
+            let before = chain[at - 1].y;
+            if (chain[at].y - before).abs() < LEVEL {
+                chain[at].y = before;
+            }
+        }
         let pieces = chain
             .windows(2)
             .map(|pair| (pair[0], pair[1]))
@@ -158,7 +168,7 @@ pub(super) fn between(lower: &Profile, upper: &Profile, over: Span) -> Option<Po
 ///
 /// Points within a nanometre are one; a larger slack would bend long edges and cost area.
 fn push_new(points: &mut Ring, point: Point) {
-    let slack = crate::quantity::millimeters(1e-6);
+    let slack = millimeters(1e-6);
     let near = |a: Length, b: Length| (a - b).abs() < slack;
     let again = points.last().is_some_and(|last| near(last.x, point.x) && near(last.y, point.y));
     if !again {

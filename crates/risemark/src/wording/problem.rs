@@ -114,6 +114,11 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
             size(*clearance, units),
             size(*reach, units)
         ),
+        Problem::MarkIsVoid { mark } => say!(
+            language,
+            "found the mark of hole {mark}, expected none: no hole goes there any more",
+            "hay la marca del agujero {mark}, no se espera ninguna: ahí ya no va agujero"
+        ),
         Problem::OpeningsOverlap { other, name } => say!(
             language,
             "found it overlapping {}, expected openings apart from each other",
@@ -534,6 +539,7 @@ pub fn hint(problem: &Problem) -> Text {
             "alargue el alcance hasta arriba, o acorte la distancia libre arriba",
         ),
         Problem::BadText { .. } => text("make it shorter", "acórtelo"),
+        Problem::MarkIsVoid { .. } => text("cross it out on the wall", "táchela en la pared"),
         Problem::OpeningsOverlap { .. } => text(
             "check left edge, width, sill and height of both",
             "revise borde izquierdo, ancho, antepecho y altura de las dos",

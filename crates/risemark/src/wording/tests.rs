@@ -27,6 +27,7 @@ fn problems_of_files() -> Vec<Problem> {
         Problem::NotJson { what: written("a trailing comma"), line: 41, column: 43 },
         Problem::FileTooLarge { found: 47, most: 53 },
         Problem::Unexpected { found: Content::ListOf(59), expected: Content::ListOf(61) },
+        Problem::MarkIsVoid { mark: 97 },
         Problem::NewerFile { found: 89.0, latest: 83 },
         Problem::UnknownField { found: written("wdith"), expected: written("width, name") },
         Problem::MissingField { name: written("width") },

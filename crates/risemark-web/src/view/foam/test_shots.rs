@@ -109,6 +109,7 @@ fn shot(session: Session, list: &Part<Vec<TestShot>>, idx: usize) -> AnyView {
     };
     view! {
         <li id=format!("test-shot-{}", idx + 1)>
+            <h4>{words::test_shot(idx + 1)}</h4>
             <div class="fields">
                 {number((words::SECONDS.text(), "seconds"), &limits::SPRAYED, seconds, " s")}
                 {number((words::WAITED.text(), "waited"), &limits::WAITED, waited, " s")}

@@ -21,7 +21,7 @@ use crate::{
     drilling::{
         DrillPlan, Effort, Hole, HoleState, Reach, Space, Spot as Drilled, Why,
         legal::{self, Ground},
-        liked_rows, numbered, once_each, slope,
+        liked_rows, numbered, once_each, slope, void_marks,
     },
     finding::{Avoided, CompartmentId, Finding, Noun, Place, Problem, Staged},
     geometry::{Point, Polygon, Span},
@@ -83,6 +83,7 @@ pub(super) fn drill(
     };
     let mut findings = findings(ground, &covered, &product);
     findings.extend(broken_rules(ground, &covered, (&rooms, &spots), &product.strays));
+    findings.extend(void_marks(&wishes.holes, &product.holes));
     Staged { product, findings }
 }
 
