@@ -333,6 +333,23 @@ fn an_edge_that_is_all_but_level_divides_the_wall_as_a_level_one() {
 }
 
 #[test]
+fn a_mark_at_which_no_hole_goes_any_more_is_to_be_crossed_out() {
+    let mut job = example("plain-wall");
+    job.walls.truncate(1);
+    let planned = plan(&job).walls.remove(0).drill.holes;
+    let marked = |at: Point, mark: u32| OwnHole { state: OwnState::Marked, at, mark: Some(mark) };
+    // One stays where it is planned, and one is on a stud.
+    let on_a_stud = Point::new(inches(32.0), inches(40.0));
+    job.walls[0].drilling.holes = vec![marked(planned[0].centre, 1), marked(on_a_stud, 7)];
+    let wall = plan(&job).walls.remove(0);
+    let void = wall.findings.iter().filter(|finding| finding.problem.code() == "mark-is-void");
+    let places: Vec<&risemark::finding::Place> = void.map(|finding| &finding.place).collect();
+    let second = risemark::finding::Place::entry(risemark::finding::Noun::Hole, 1);
+    assert_eq!(places.len(), 1, "{:?}", wall.findings);
+    assert_eq!(places[0].part, second.part, "the one on the stud");
+}
+
+#[test]
 fn a_liked_height_that_costs_nothing_is_taken() {
     let lines = |up: Option<f64>| {
         let mut job = example("plain-wall");
