@@ -8,7 +8,7 @@ use risemark::{
     geometry::Point,
     job::CrewSettings,
     limits::{self, Bounds},
-    quantity::{Time, to_seconds},
+    quantity::{Time, count, to_seconds},
     shots::{PlannedShot, ShotPlan, Unordered},
 };
 use risemark_sheets::Picture;
@@ -282,6 +282,9 @@ fn threads(
     view! { <div class="threads" id="threads">{drawn.collect_view()}</div> }.into_any()
 }
 
+/// How far the next shot through one hole stands beside the one before it, in pixels.
+const FANNED: f64 = 7.0;
+
 fn thread(picture: &Picture, places: &[(usize, Point)], chosen: Option<usize>) -> String {
     let mut out = String::new();
     let mut path = String::new();
@@ -290,8 +293,13 @@ fn thread(picture: &Picture, places: &[(usize, Point)], chosen: Option<usize>) -
         put!(path, "{}{x:.1} {y:.1}", if at == 0 { 'M' } else { 'L' });
     }
     put!(out, "<path class=\"way\" d=\"{path}\"/>");
-    for (at, place) in places {
+    // The chosen one lies over the others, of which several may go through one hole.
+    let is_chosen = |(at, _): &&(usize, Point)| chosen == Some(*at);
+    let others = places.iter().filter(|stop| !is_chosen(stop));
+    for (at, place) in others.chain(places.iter().filter(is_chosen)) {
+        let before = places.iter().filter(|(other, there)| other < at && there == place).count();
         let (x, y) = picture.at(*place);
+        let x = x + FANNED * count(before);
         let class = if chosen == Some(*at) { "stop chosen" } else { "stop" };
         put!(
             out,
