@@ -176,12 +176,33 @@ impl GunJob {
         }
     }
 
+    /// Whether the kit runs empty before each shot of an order.
+    fn empties(&self, order: &[usize]) -> Vec<bool> {
+        let lasts = self.crew.kit.map_or(f64::INFINITY, |kit| kit.lasts.value);
+        let mut sprayed = 0.0;
+        let is_empty = order.iter().enumerate().map(|(at, shot)| {
+            let spray = self.shots[*shot].duration.value;
+            let empty = 0 < at && lasts < sprayed + spray;
+            sprayed = if empty { spray } else { sprayed + spray };
+            empty
+        });
+        is_empty.collect()
+    }
+
     /// The least cost of one order: for every set of nozzles the longest path through the
     /// differences of times.
     pub fn least_of(&self, order: &[usize], limit: f64) -> f64 {
         let n_shots = order.len();
+        let empty = self.empties(order);
+        let change = |at: usize| {
+            let kit = self.crew.kit.filter(|_| empty[at]).map(|kit| kit.change.value);
+            self.crew.nozzle_change.value.max(kit.unwrap_or(0.0))
+        };
         let mut least = limit;
         for set in 0..1_u32 << (n_shots - 1) {
+            if (1..n_shots).any(|at| empty[at] && set & (1 << (at - 1)) == 0) {
+                continue;
+            }
             let nozzles = f64::from(set.count_ones()) * self.crew.nozzle_weight.value;
             // From one shot to another: at least so much later.
             let mut later: Vec<(usize, usize, f64)> = Vec::new();
@@ -192,7 +213,7 @@ impl GunJob {
                     later.push((at - 1, at, spray + way));
                     later.push((at, at - 1, -spray - self.crew.idle_limit.value));
                 } else {
-                    later.push((at - 1, at, spray + way + self.crew.nozzle_change.value));
+                    later.push((at - 1, at, spray + way + change(at)));
                 }
             }
             for (at, shot) in order.iter().enumerate() {

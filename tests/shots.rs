@@ -7,9 +7,9 @@ use risemark::{
     file,
     job::HoleName,
     plan, pour,
-    quantity::{Length, inches, seconds},
+    quantity::{Length, count, inches, seconds},
     shoot,
-    shots::{Problem, Refused, Search, Wishes},
+    shots::{Problem, Refused, Search, Shot, Wishes},
 };
 use risemark_tests::{
     example_jobs,
@@ -98,6 +98,74 @@ fn kits_that_run_empty_are_changed() {
         let cost = job.check(found).expect("a valid order");
         assert!(search.bound() <= cost + 1e-6, "job {seed}: bound {} over {cost}", search.bound());
     }
+}
+
+#[test]
+fn the_bound_holds_where_kits_run_empty() {
+    // Set-up, cart, idle limit and setting; kits that are changed within the idle limit, and while foam
+    // sets; carts that cost no nozzle; ways that always do.
+    let crews = [
+        (6.0, 45.0, 30.0, 180.0),
+        (6.0, 45.0, 120.0, 300.0),
+        (6.0, 0.0, 30.0, 60.0),
+        (30.0, 0.0, 20.0, 90.0),
+        (6.0, 20.0, 30.0, 20.0),
+    ];
+    for seed in 0..90 {
+        for (set_up, cart, idle, setting) in crews {
+            // Some shots are longer than the shortest of these kits.
+            let lasts = 8.0 + count(seed * 7 % 50);
+            let change = [20.0, 45.0, 110.0, 310.0][seed * 3 % 4];
+            let job = GunJob::generate(seed, 2 + seed % 5, 1 + seed % 3);
+            let mut job = job.with_kits(lasts, change);
+            job.crew.set_up = seconds(set_up);
+            job.crew.cart = seconds(cart);
+            job.crew.idle_limit = seconds(idle);
+            job.crew.setting = seconds(setting);
+            job.crew.nozzle_weight = seconds([60.0, 60.0, 0.0][seed % 3]);
+            let job = if seed % 4 == 3 { job.woven() } else { job };
+            let least = job.least();
+            let raw = Search::new(job.problem()).bound();
+            assert!(raw <= least + 1e-6, "job {seed}: bound {raw} above {least}, {:?}", job.crew);
+            let (found, _) = solved(job.problem());
+            let cost = job.check(&found).expect("a valid order");
+            assert!((cost - least).abs() < 1e-6, "job {seed}: {cost}, enumerated {least}");
+        }
+    }
+}
+
+#[test]
+fn a_shot_longer_than_a_kit_takes_one_kit() {
+    // Two kits are enough, though one shot sprays for as long as three.
+    let mut job = GunJob::generate(1, 2, 1).with_kits(20.0, 310.0);
+    for (shot, spray) in job.shots.iter_mut().zip([60.0, 10.0]) {
+        shot.duration = seconds(spray);
+        shot.after.clear();
+    }
+    let extra = Shot { across: job.shots[1].across + inches(20.0), ..job.shots[1].clone() };
+    job.shots.push(extra);
+    let bound = Search::new(job.problem()).bound();
+    let least = job.least();
+    assert!(bound <= least + 1e-6, "bound {bound} above {least}");
+    assert!(least < 2.0 * 310.0, "{least} with one change");
+}
+
+#[test]
+fn kits_may_be_used_up_better_by_coming_back() {
+    // Three kits hold a long shot of one wall and a short one of the other each.
+    let mut job = GunJob::generate(0, 6, 2).with_kits(9.5, 228.0);
+    let sprays = [5.0, 5.0, 5.0, 4.0, 3.0, 3.0];
+    for (at, spray) in sprays.into_iter().enumerate() {
+        let shot = &mut job.shots[at];
+        shot.wall = at / 3;
+        shot.across = inches(16.0 * count(1 + at % 3));
+        shot.up = inches(24.0);
+        shot.duration = seconds(spray);
+        shot.after.clear();
+    }
+    let least = job.least();
+    let bound = Search::new(job.problem()).bound();
+    assert!(bound <= least + 1e-6, "bound {bound} above {least}");
 }
 
 #[test]

@@ -18,6 +18,7 @@
 
 mod crossings;
 mod depths;
+mod kits;
 mod paths;
 mod pieces;
 mod runs;
@@ -25,8 +26,9 @@ mod runs;
 use self::{
     crossings::Crossings,
     depths::by_depths,
+    kits::with_kits,
     paths::Paths,
-    pieces::{Piece, capacities, jackson, longest_column, spreads},
+    pieces::{Piece, capacities, longest_column, spreads, with_changes},
     runs::Filling,
 };
 use super::problem::{Problem, Spot, longer};
@@ -74,7 +76,7 @@ pub(super) fn bound(problem: &Problem) -> f64 {
     } else {
         each_wall(problem, &tables, end)
     };
-    let best = longer(by_visits, with_kits(problem, &tables));
+    let best = longer(by_visits, with_kits(problem, &walls, &tables, end));
     longer(best - ROUNDING, 0.0)
 }
 
@@ -124,13 +126,26 @@ struct Wall {
 struct Table {
     /// Work and ways, by the number of visits from one.
     serials: Vec<f64>,
-    /// The least number of runs.
-    fewest: usize,
+    /// What settings make visits last, by their number from one.
+    settings: Vec<f64>,
+    in_runs: InRuns,
+    /// No way between two shots is shorter.
+    way: f64,
     /// The least stay by the number of visits, and then of runs, each from one; never for fewer runs
     /// than there can be.
     stays: Vec<Vec<f64>>,
     /// What every further visit saves of the ways at most, the tube not counted.
     saving: f64,
+}
+
+/// What is known of the runs at a wall; nothing where a cart costs no nozzle.
+struct InRuns {
+    /// What all runs take together, by their number from one.
+    runs: Vec<f64>,
+    /// The least number of runs.
+    fewest: usize,
+    /// What visits of several runs last, each by the number of visits from one, and then of runs more.
+    together: Vec<Vec<Vec<f64>>>,
 }
 
 fn walls(problem: &Problem) -> Vec<Wall> {
@@ -177,60 +192,55 @@ fn least_way(problem: &Problem, shots: &[usize]) -> f64 {
 
 impl Table {
     fn new(problem: &Problem, wall: &Wall, most_visits: usize, share: usize) -> Self {
-        let times = &problem.times;
-        let n_shots = wall.shots.len();
         let mut paths = Paths::new(problem, wall, share);
         let serials: Vec<f64> =
             (1..=most_visits).map(|n_visits| wall.work + paths.least(n_visits)).collect();
         let saving = paths.saving(most_visits);
-        let mut visits = spreads(problem, wall, most_visits, Piece::Visit);
-        let crossings = Crossings::new(problem, wall);
-        for (at, visits) in visits.iter_mut().enumerate() {
-            let tubes = times.set_up * count(n_shots - at - 1);
-            *visits = longer(*visits, wall.work + tubes + crossings.least(at + 1));
-        }
+        let settings = by_settings(problem, wall, most_visits);
         if !problem.carts_cost_a_nozzle() {
-            let stays = serials.iter().zip(&visits).map(|(a, b)| vec![longer(*a, *b)]).collect();
-            return Self { serials, fewest: 0, stays, saving };
+            let stays = serials.iter().zip(&settings).map(|(a, b)| vec![longer(*a, *b)]).collect();
+            let in_runs = InRuns { runs: Vec::new(), fewest: 0, together: Vec::new() };
+            return Self { serials, settings, in_runs, way: wall.way, stays, saving };
         }
-        let most_runs = most_visits.max(wall.longest).min(n_shots);
-        let filling = Filling::new(problem, wall);
-        let runs = spreads(problem, wall, most_runs, Piece::Runs(&filling, 1));
-        let fewest = filling.fewest_runs(&runs);
-        let n_kinds = n_kinds(wall, most_visits);
-        let kinds: Vec<Piece<'_>> =
-            (1..=n_kinds).map(|n_runs| Piece::Runs(&filling, n_runs)).collect();
-        let (by_shots, by_depths) = if kinds.is_empty() {
-            (Vec::new(), Vec::new())
-        } else {
-            let by_shots = capacities(problem, wall, most_visits, &kinds);
-            (by_shots, by_depths(problem, wall, most_visits, &kinds))
-        };
-        let last = most_runs.max(fewest);
-        let gap = longer(wall.way + times.change, times.idle);
-        let stay = |n_visits: usize, n_runs: usize| {
-            if n_runs < n_visits.max(fewest) {
-                return f64::INFINITY;
-            }
-            let more = count(n_runs - n_visits);
-            let serial = serials[n_visits - 1] + more * times.change;
-            // With more runs than steps nothing need set in any of them.
-            let apart = wall.work + wall.way * count(n_shots - n_runs);
-            let in_runs = runs.get(n_runs - 1).copied().unwrap_or(apart) + more * gap;
-            let least = longer(longer(serial, in_runs), visits[n_visits - 1]);
-            if last <= n_runs {
-                // The last stands for all that follow.
-                return least;
-            }
-            let together = [&by_shots, &by_depths].map(|lasts| {
-                lasts.get(n_visits - 1).and_then(|lasts| lasts.get(n_runs - n_visits))
-            });
-            together.into_iter().flatten().copied().fold(least, longer)
-        };
-        let stays = (1..=most_visits)
-            .map(|n_visits| (1..=last).map(|n_runs| stay(n_visits, n_runs)).collect())
+        let in_runs = InRuns::new(problem, wall, most_visits);
+        let mut table =
+            Self { serials, settings, in_runs, way: wall.way, stays: Vec::new(), saving };
+        let n_runs = 1..=table.in_runs.runs.len();
+        table.stays = (1..=most_visits)
+            .map(|n_visits| {
+                n_runs.clone().map(|n_runs| table.stay(problem, [n_visits, n_runs, 0])).collect()
+            })
             .collect();
-        Self { serials, fewest, stays, saving }
+        table
+    }
+
+    /// The least stay in so many visits and runs, between which so many kits are changed; the last number
+    /// of runs stands for all that follow.
+    fn stay(&self, problem: &Problem, [n_visits, n_runs, n_kits]: [usize; 3]) -> f64 {
+        let (times, last) = (&problem.times, self.in_runs.runs.len());
+        if n_runs < n_visits.max(self.in_runs.fewest) {
+            return f64::INFINITY;
+        }
+        let n_breaks = n_runs - n_visits;
+        if n_runs < last && n_breaks < n_kits {
+            return f64::INFINITY;
+        }
+        let with_kits = times.kit_change * count(n_kits);
+        let nozzles = count(n_breaks.saturating_sub(n_kits));
+        let serial = self.serials[n_visits - 1] + nozzles * times.change + with_kits;
+        // Where more kits are changed than there are breaks, ways to shots make up for the breaks.
+        let ways = self.way * count(n_breaks.min(n_kits));
+        let gap = longer(self.way + times.change, times.idle);
+        let gap = if n_kits == 0 { gap } else { gap.min(self.way + times.kit_change) };
+        let in_runs = self.in_runs.runs[n_runs - 1] + nozzles * gap + (ways + with_kits);
+        let least = longer(longer(serial, in_runs), self.settings[n_visits - 1]);
+        if last <= n_runs {
+            return least;
+        }
+        let together = self.in_runs.together.iter().filter_map(|lasts| {
+            lasts.get(n_visits - 1).and_then(|lasts| lasts.get(n_runs - n_visits))
+        });
+        together.copied().fold(least, longer)
     }
 
     /// Lets the most visits stand for all that are more. Of a stay with so many, work and ways alone are
@@ -243,13 +253,47 @@ impl Table {
         let n_visits = self.serials.len();
         let change = if problem.carts_cost_a_nozzle() { times.change } else { 0.0 };
         let serial = self.serials[n_visits - 1];
-        let fewest = n_visits.max(self.fewest);
+        let fewest = n_visits.max(self.in_runs.fewest);
         let stays = self.stays[n_visits - 1].iter_mut().enumerate();
         for (run, stay) in stays.filter(|(run, _)| fewest <= run + 1 || change <= 0.0) {
             *stay = stay.min(serial + change * count((run + 1).saturating_sub(n_visits)));
         }
         Some(self)
     }
+}
+
+impl InRuns {
+    fn new(problem: &Problem, wall: &Wall, most_visits: usize) -> Self {
+        let n_shots = wall.shots.len();
+        let most_runs = most_visits.max(wall.longest).min(n_shots);
+        let filling = Filling::new(problem, wall);
+        let mut runs = spreads(problem, wall, most_runs, Piece::Runs(&filling, 1));
+        let fewest = filling.fewest_runs(&runs);
+        let n_kinds = n_kinds(wall, most_visits);
+        let kinds: Vec<Piece<'_>> =
+            (1..=n_kinds).map(|n_runs| Piece::Runs(&filling, n_runs)).collect();
+        let together = if kinds.is_empty() {
+            Vec::new()
+        } else {
+            let by_shots = capacities(problem, wall, most_visits, &kinds);
+            vec![by_shots, by_depths(problem, wall, most_visits, &kinds)]
+        };
+        // With more runs than steps nothing need set in any of them.
+        let apart = |n_runs: usize| wall.work + wall.way * count(n_shots - n_runs);
+        runs.extend((most_runs + 1..=fewest).map(apart));
+        Self { runs, fewest, together }
+    }
+}
+
+/// What settings make visits last, by their number from one.
+fn by_settings(problem: &Problem, wall: &Wall, most_visits: usize) -> Vec<f64> {
+    let mut visits = spreads(problem, wall, most_visits, Piece::Visit);
+    let crossings = Crossings::new(problem, wall);
+    for (at, visits) in visits.iter_mut().enumerate() {
+        let tubes = problem.times.set_up * count(wall.shots.len() - at - 1);
+        *visits = longer(*visits, wall.work + tubes + crossings.least(at + 1));
+    }
+    visits
 }
 
 /// Up to how many runs of a visit are told apart: in as many as the longest column has shots nothing need
@@ -276,7 +320,7 @@ fn end_of_columns(problem: &Problem, walls: &[Wall]) -> f64 {
         way,
         work: 0.0,
     };
-    jackson(problem, &all, 1)
+    with_changes(problem, &all, 1)
 }
 
 /// The cheapest numbers of visits and runs. Between two visits to a wall another is visited.
@@ -348,35 +392,7 @@ fn each_wall(problem: &Problem, tables: &[Table], end: f64) -> f64 {
         });
         all.min_by(f64::total_cmp).unwrap_or(0.0)
     });
-    let fewest: usize = tables.iter().map(|table| table.fewest).sum();
+    let fewest: usize = tables.iter().map(|table| table.in_runs.fewest).sum();
     let by_end = end + nozzle * count(fewest.saturating_sub(1));
     longer(costs.sum::<f64>() - between - nozzle, by_end)
-}
-
-/// With the changes of kits that the foam needs; they may fall on settings and on carts.
-fn with_kits(problem: &Problem, tables: &[Table]) -> f64 {
-    let times = &problem.times;
-    let spray: f64 = problem.spots.iter().map(|spot| spot.spray).sum();
-    // A shot that is longer than a kit lasts still takes one kit alone.
-    let n_kits = crate::quantity::to_whole((spray / times.kit_lasts - ROUNDING).ceil());
-    let n_changes =
-        crate::quantity::from_whole(n_kits - 1).clamp(0.0, count(problem.n_shots() - 1));
-    if n_changes <= 0.0 {
-        return 0.0;
-    }
-    let carts = times.set_up + times.cart;
-    let serial: f64 = tables
-        .iter()
-        .map(|table| {
-            let serials = table.serials.iter().enumerate();
-            let costs = serials.map(|(idx, serial)| serial + carts * count(idx));
-            costs.min_by(f64::total_cmp).unwrap_or(0.0)
-        })
-        .sum();
-    let runs: usize = tables.iter().map(|table| table.fewest).sum();
-    let n_nozzles = longer(n_changes, count(runs.saturating_sub(1)));
-    serial
-        + carts * count(tables.len() - 1)
-        + n_changes * (times.kit_change - times.change)
-        + n_nozzles * (times.change + times.nozzle)
 }

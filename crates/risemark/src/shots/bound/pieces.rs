@@ -3,6 +3,7 @@
 use super::{
     super::problem::{Problem, longer},
     MANY, ROUNDING, Wall,
+    kits::kits_of,
     runs::Filling,
 };
 use crate::quantity::count;
@@ -47,13 +48,31 @@ pub(super) fn longest_column(problem: &Problem, wall: &Wall, n_pieces: usize) ->
 /// Jackson's bound: of the shots with a long enough way before and after them, all the work between
 /// the shortest of both. Pieces follow one another after the shortest way.
 pub(super) fn jackson(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
+    let jobs = jobs(problem, wall, n_pieces);
+    most_loaded(jobs, |_| 0.0) - wall.way * count(n_pieces)
+}
+
+/// The same for visits in which kits are changed: shots that take several kits have a change between each
+/// two of them, but for those that may be made while going to the wall again.
+pub(super) fn with_changes(problem: &Problem, wall: &Wall, n_visits: usize) -> f64 {
+    let jobs = jobs(problem, wall, n_visits);
+    let changes = |sprayed: f64| {
+        let n_kits = kits_of(sprayed, problem.times.kit_lasts);
+        problem.times.kit_change * count(n_kits.saturating_sub(n_visits))
+    };
+    most_loaded(jobs, changes) - wall.way * count(n_visits)
+}
+
+/// What comes before each shot, how long it takes with the way after it, what comes then, and how much of
+/// a kit it takes.
+fn jobs(problem: &Problem, wall: &Wall, n_pieces: usize) -> Vec<[f64; 4]> {
     let given = n_pieces - 1;
     let setting = |n_gaps: usize| {
         let waits = n_gaps.saturating_sub(given);
         problem.times.setting * count(waits)
             + wall.way.min(problem.times.setting) * count(n_gaps - waits)
     };
-    let mut jobs: Vec<[f64; 3]> = Vec::with_capacity(wall.shots.len());
+    let mut jobs: Vec<[f64; 4]> = Vec::with_capacity(wall.shots.len());
     for column in &wall.columns {
         let sprays: Vec<f64> = column.iter().map(|shot| problem.spots[*shot].spray).collect();
         let whole: f64 = sprays.iter().sum();
@@ -61,25 +80,27 @@ pub(super) fn jackson(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {
         for (step, spray) in sprays.iter().enumerate() {
             let head = before + setting(step);
             let tail = whole - before - spray + setting(column.len() - 1 - step);
-            jobs.push([head, spray + wall.way, tail]);
+            jobs.push([head, spray + wall.way, tail, spray.min(problem.times.kit_lasts)]);
             before += spray;
         }
     }
-    most_loaded(jobs) - wall.way * count(n_pieces)
+    jobs
 }
 
-/// The greatest sum of the least head, all work and the least tail over all sets of jobs.
-fn most_loaded(mut jobs: Vec<[f64; 3]>) -> f64 {
+/// The greatest sum of the least head, all work, what comes on top of it for what is sprayed, and the
+/// least tail over all sets of jobs.
+fn most_loaded(mut jobs: Vec<[f64; 4]>, more: impl Fn(f64) -> f64) -> f64 {
     crate::order::sort_by(&mut jobs, |a, b| b[0].total_cmp(&a[0]));
     let mut tails: Vec<f64> = jobs.iter().map(|job| job[2]).collect();
     crate::order::sort_numbers(&mut tails);
     tails.dedup();
     let mut most = 0.0;
     for tail in tails {
-        let mut work = 0.0;
+        let (mut work, mut sprayed) = (0.0, 0.0);
         for job in jobs.iter().filter(|job| tail <= job[2]) {
             work += job[1];
-            most = longer(most, job[0] + work + tail);
+            sprayed += job[3];
+            most = longer(most, job[0] + work + more(sprayed) + tail);
         }
     }
     most
