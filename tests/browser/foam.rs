@@ -268,6 +268,19 @@ fn a_limit_on_the_rise_makes_more_shots_and_more_hands_fewer_hours() -> Result<(
 }
 
 #[test]
+fn what_was_mistyped_is_mended_and_recorded_at_the_first_press() -> Result<()> {
+    browse(View::DESK, async |page| {
+        open_foam(page).await?;
+        page.type_into("#new-test-shot [name=rise]", "30\"").await?;
+        page.type_into("#new-test-shot [name=seconds]", "soon").await?;
+        page.click("#add-test-shot").await?;
+        page.wait_for("#new-test-shot [name=seconds][aria-invalid=true]").await?;
+        // The message of the field goes when it is left, and the button moves up.
+        record_test_shot(page, 1, ("30", "30\"")).await
+    })
+}
+
+#[test]
 fn another_nozzle_among_the_test_shots_is_told() -> Result<()> {
     browse(View::DESK, async |page| {
         open_foam(page).await?;

@@ -7,7 +7,10 @@ use risemark::{
     quantity::Length,
 };
 
-use super::field::{choice, is_marked, length, measured_of, optional_text, refused};
+use super::{
+    field::{choice, is_marked, length, measured_of, optional_text, refused},
+    submit::submit,
+};
 use crate::{
     command::{Command, ListChange},
     fresh,
@@ -125,7 +128,7 @@ pub fn add_wall(session: Session) -> AnyView {
                     {like}
                 </div>
             </details>
-            <button type="submit" class="main">{words::ADD_WALL.text()}</button>
+            {submit("make-wall", "main", words::ADD_WALL)}
             <p class="message" role="alert">{message}</p>
         </form>
     }

@@ -24,6 +24,7 @@ pub mod rules;
 pub mod share;
 pub mod sheets;
 mod spaces;
+pub mod submit;
 pub mod tools;
 pub mod totals;
 pub mod typed;

@@ -14,6 +14,7 @@ use crate::{
     view::{
         field::{is_marked, length, number, number_or, refused},
         reveal::focus_next,
+        submit::submit,
     },
     words,
 };
@@ -91,7 +92,7 @@ pub(super) fn new_shot(session: Session, list: Part<Vec<TestShot>>) -> AnyView {
                 {length((words::RISE.text(), "rise"), &limits::RISE, Part::of_answer(draft.rise))}
                 {space_of(session, space)}
             </div>
-            <button type="submit" class="add" id="add-test-shot">{words::RECORD_TEST_SHOT.text()}</button>
+            {submit("add-test-shot", "add", words::RECORD_TEST_SHOT)}
             <p class="message" role="alert">{message}</p>
         </form>
     }
