@@ -14,7 +14,7 @@ use risemark::{
     drilling::{Earlier, Effort},
     framing::extent,
     geometry::{Point, Rect},
-    job::{Construction, CrewSettings, FoamSettings, Job, Wall},
+    job::{CrewSettings, FoamSettings, Job, Wall},
     plan::{WallPlan, plan_one},
     quantity::Length,
     rules::Rules,
@@ -142,7 +142,7 @@ impl PlannedWall {
 
     /// Whether a quick plan takes no longer than a blink; an air space of brick takes several.
     pub fn is_quick(&self) -> bool {
-        !matches!(self.wall.construction, Construction::BrickAirSpace { .. })
+        !self.wall.construction.is_brick()
     }
 
     /// Whether the best lines are known.

@@ -11,7 +11,7 @@ use risemark::{
     drilling::Effort,
     file,
     geometry::Point,
-    job::{Construction, Job, Wall},
+    job::{Job, Wall},
     plan_wall,
     quantity::{Length, count, millimeters, to_mm, to_whole},
     rules::Rules,
@@ -36,7 +36,7 @@ use crate::{
 pub fn search_lines(job: &str) -> Vec<f64> {
     let Ok(job) = file::read(job) else { return Vec::new() };
     let Some(wall) = job.walls.first() else { return Vec::new() };
-    let is_brick = matches!(wall.construction, Construction::BrickAirSpace { .. });
+    let is_brick = wall.construction.is_brick();
     let drill = plan_wall(&job, 0, &Rules::of(&job), Effort::Thorough).drill;
     let mut answer = vec![count(drill.lines_bound), count(drill.snap_lines.len())];
     answer.extend(drill.snap_lines.iter().copied().map(to_mm));

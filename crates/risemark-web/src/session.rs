@@ -8,7 +8,7 @@ use risemark::{
     drilling::{Hole, HoleState},
     finding::{Finding, Noun, Part as PlacePart, Place},
     geometry::{Point, distance_to_edge},
-    job::{Construction, Job, Wall},
+    job::{Job, Wall},
     language::Language,
     plan::WallPlan,
     quantity::{Units, to_mm},
@@ -139,9 +139,7 @@ impl Session {
     /// Whether a wall is one of brick with an air space, which has no timber.
     pub fn is_brick(self, id: &str) -> Memo<bool> {
         let id = id.to_owned();
-        let is_brick =
-            |wall: &Wall| matches!(wall.construction, Construction::BrickAirSpace { .. });
-        Memo::new(move |_| self.wall(&id, is_brick).unwrap_or_default())
+        Memo::new(move |_| self.wall(&id, |wall| wall.construction.is_brick()).unwrap_or_default())
     }
 
     /// The job with one of its walls alone, to try something on it.
@@ -437,8 +435,8 @@ impl Session {
     }
 }
 
-/// A hole that has moved by less than this, in millimetres, is still the same to whoever looks at it; no
-/// two holes are so close.
+/// A hole that has moved by less than this, in millimetres, is still the same to whoever looks at it; of
+/// two that are so close the nearer is meant.
 const SAME_HOLE: f64 = 40.0;
 
 /// Where more walls change at once, such as by a rule, planning all of them for one sentence would

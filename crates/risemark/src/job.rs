@@ -205,6 +205,13 @@ pub enum Construction {
     },
 }
 
+impl Construction {
+    /// Whether it is two leaves of brick with an air space between them, which has no studs.
+    pub const fn is_brick(&self) -> bool {
+        matches!(self, Self::BrickAirSpace { .. })
+    }
+}
+
 /// Where holes of a brick wall may be.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]

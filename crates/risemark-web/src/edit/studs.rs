@@ -1,7 +1,7 @@
 //! The studs of a layout, each with where it stands in spite of it.
 
 use risemark::{
-    job::{Construction, End, StudCorrection, StudLayout, Wall},
+    job::{End, StudCorrection, StudLayout, Wall},
     limits,
     quantity::{Length, count, inches},
 };
@@ -49,7 +49,7 @@ pub fn thickness(wall: &Wall) -> Length {
 }
 
 fn centres(wall: &Wall) -> Vec<Length> {
-    if matches!(wall.construction, Construction::BrickAirSpace { .. }) {
+    if wall.construction.is_brick() {
         return Vec::new();
     }
     let (first, from) = match &wall.studs.layout {

@@ -15,7 +15,7 @@ use crate::{
     finding::{Avoided, CompartmentId, Finding, Noun, Place, Problem, Staged},
     framing::Frame,
     geometry::{Point, Span},
-    job::{Construction, Drilling, Liked, OwnHole, OwnState, RowsFrom},
+    job::{Drilling, Liked, OwnHole, OwnState, RowsFrom},
     limits::SpacingRow,
     quantity::{Length, at_step, from_whole, same, to_whole},
     rules::Rules,
@@ -182,7 +182,7 @@ pub fn drill(
 ) -> Staged<DrillPlan> {
     // Find where a hole may be, in each column of each compartment that can be filled.
     let ground = Ground::of(frame, compartments, rules, wishes.rows_from);
-    if matches!(frame.construction, Construction::BrickAirSpace { .. }) {
+    if frame.construction.is_brick() {
         return brick::drill(&ground, wishes, effort);
     }
     let fillable = compartments.iter().enumerate().filter(|(_, c)| c.state == State::Fillable);
