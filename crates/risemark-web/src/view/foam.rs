@@ -9,12 +9,19 @@ pub mod wishes;
 
 use leptos::prelude::*;
 use risemark::{
-    foam::FlowBasis, job::FoamSettings, plan::WallPlan, quantity::Units, wording::foam as said,
+    foam::FlowBasis, job::FoamSettings, limits::Bounds, plan::WallPlan, quantity::Units,
+    wording::foam as said,
 };
 use risemark_sheets::{Fit, Layer, Picture, View, screen};
 
-use super::{changeable::changeable, findings, later::later};
-use crate::{command::Command, part::Part, poured::Poured, session::Session, words};
+use super::{changeable::changeable, field::number, findings, later::later};
+use crate::{
+    command::Command,
+    part::Part,
+    poured::Poured,
+    session::Session,
+    words::{self, Word},
+};
 
 /// The page.
 pub fn page(session: Session) -> AnyView {
@@ -41,6 +48,23 @@ pub fn page(session: Session) -> AnyView {
         </main>
     }
     .into_any()
+}
+
+/// One figure of some settings: its label and name, its bounds, its unit, and how it is read and set.
+type Figure<S> = (
+    (Word, &'static str),
+    &'static Bounds,
+    &'static str,
+    fn(&S) -> Option<f64>,
+    fn(&mut S, Option<f64>),
+);
+
+/// The fields of figures that may be left out.
+fn figures<S: Send + Sync + 'static>(settings: &Part<S>, figures: &[Figure<S>]) -> AnyView {
+    let fields = figures.iter().map(|((word, name), bounds, unit, get, put)| {
+        number((word.text(), *name), bounds, settings.optional(*get, *put), unit)
+    });
+    fields.collect_view().into_any()
 }
 
 /// The foam settings of the job as a part.
@@ -79,6 +103,9 @@ fn summary(session: Session, poured: &Poured) -> AnyView {
 }
 
 fn walls(session: Session, poured: &Poured) -> AnyView {
+    if poured.plan.walls.is_empty() {
+        return view! { <p class="quiet">{words::NO_WALLS_TO_FILL.text()}</p> }.into_any();
+    }
     let speech = words::speech(session.units.get());
     let rows = poured.plan.walls.iter().zip(&poured.pour.product.walls).map(|(wall, pour)| {
         view! {

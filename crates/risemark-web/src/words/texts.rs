@@ -117,6 +117,7 @@ texts! {
         "No se pudieron leer algunos pasos anteriores de este trabajo; el trabajo mismo está completo.";
     SAVE_RECORDS = "Save as they are", "Guardar tal como están";
     CLEAR_DAMAGED = "Delete the damaged records", "Borrar los registros dañados";
+    NO_WALLS_TO_FILL = "No walls yet: what they take of foam stands here once there are some.", "Todavía no hay paredes: aquí estará la espuma que lleven.";
     NO_WALLS =
         "No walls yet. Three answers give a first plan.",
         "Todavía no hay paredes. Tres respuestas dan un primer plan.";

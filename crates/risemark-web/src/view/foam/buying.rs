@@ -10,43 +10,49 @@ use risemark::{
     wording::foam as said,
 };
 
-use super::{plots, settings};
+use super::{Figure, figures, plots, settings};
 use crate::{
     files,
     part::Part,
     poured::Poured,
     session::Session,
     view::field::{measured_or, number, number_or, optional_text, refused, temperature, whole},
-    words::{self, Word},
+    words,
 };
 
-/// One price, with how it is read and set.
-type Price = ((Word, &'static str), fn(&Prices) -> Option<f64>, fn(&mut Prices, Option<f64>));
-
-const PRICES: [Price; 11] = [
-    ((words::NOZZLE, "nozzle"), |p| p.nozzle, |p, v| p.nozzle = v),
-    ((words::TUBE, "tube"), |p| p.tube, |p, v| p.tube = v),
-    ((words::JELLY, "jelly"), |p| p.jelly, |p, v| p.jelly = v),
-    ((words::PLUG, "plug"), |p| p.plug, |p, v| p.plug = v),
-    ((words::COMPOUND, "compound"), |p| p.compound, |p, v| p.compound = v),
-    ((words::MASK, "mask"), |p| p.mask, |p, v| p.mask = v),
-    ((words::CARTRIDGES, "cartridges"), |p| p.cartridges, |p, v| p.cartridges = v),
-    ((words::DROP_CLOTH, "drop_cloth"), |p| p.drop_cloth, |p, v| p.drop_cloth = v),
-    ((words::DRILL_BIT, "bit"), |p| p.bit, |p, v| p.bit = v),
-    ((words::HOUR, "hour"), |p| p.hour, |p, v| p.hour = v),
-    ((words::RETURN_TRIP, "return_trip"), |p| p.return_trip, |p, v| p.return_trip = v),
+const PRICES: &[Figure<Prices>] = &[
+    ((words::NOZZLE, "nozzle"), &limits::PRICE, "", |p| p.nozzle, |p, v| p.nozzle = v),
+    ((words::TUBE, "tube"), &limits::PRICE, "", |p| p.tube, |p, v| p.tube = v),
+    ((words::JELLY, "jelly"), &limits::PRICE, "", |p| p.jelly, |p, v| p.jelly = v),
+    ((words::PLUG, "plug"), &limits::PRICE, "", |p| p.plug, |p, v| p.plug = v),
+    ((words::COMPOUND, "compound"), &limits::PRICE, "", |p| p.compound, |p, v| p.compound = v),
+    ((words::MASK, "mask"), &limits::PRICE, "", |p| p.mask, |p, v| p.mask = v),
+    (
+        (words::CARTRIDGES, "cartridges"),
+        &limits::PRICE,
+        "",
+        |p| p.cartridges,
+        |p, v| p.cartridges = v,
+    ),
+    (
+        (words::DROP_CLOTH, "drop_cloth"),
+        &limits::PRICE,
+        "",
+        |p| p.drop_cloth,
+        |p, v| p.drop_cloth = v,
+    ),
+    ((words::DRILL_BIT, "bit"), &limits::PRICE, "", |p| p.bit, |p, v| p.bit = v),
+    ((words::HOUR, "hour"), &limits::PRICE, "", |p| p.hour, |p, v| p.hour = v),
+    (
+        (words::RETURN_TRIP, "return_trip"),
+        &limits::PRICE,
+        "",
+        |p| p.return_trip,
+        |p, v| p.return_trip = v,
+    ),
 ];
 
-/// One figure of the foam settings, with how it is read and set.
-type Figure = (
-    (Word, &'static str),
-    &'static Bounds,
-    &'static str,
-    fn(&FoamSettings) -> Option<f64>,
-    fn(&mut FoamSettings, Option<f64>),
-);
-
-const FIGURES: [Figure; 6] = [
+const FIGURES: &[Figure<FoamSettings>] = &[
     ((words::USABLE, "usable"), &limits::USABLE, " %", |f| f.usable, |f, v| f.usable = v),
     (
         (words::USABLE_SPREAD, "usable_spread"),
@@ -73,13 +79,15 @@ const FIGURES: [Figure; 6] = [
     ((words::PAUSE, "pause"), &limits::PAUSE, " s", |f| f.pause, |f, v| f.pause = v),
 ];
 
-/// One figure of how people work, with how it is read and set.
-type Task =
-    ((Word, &'static str), &'static Bounds, fn(&Work) -> Option<f64>, fn(&mut Work, Option<f64>));
-
-const TASKS: [Task; 2] = [
-    ((words::MARKING_TIME, "marking"), &limits::MARKING, |w| w.marking, |w, v| w.marking = v),
-    ((words::PATCHING_TIME, "patching"), &limits::PATCHING, |w| w.patching, |w, v| w.patching = v),
+const TASKS: &[Figure<Work>] = &[
+    ((words::MARKING_TIME, "marking"), &limits::MARKING, " s", |w| w.marking, |w, v| w.marking = v),
+    (
+        (words::PATCHING_TIME, "patching"),
+        &limits::PATCHING,
+        " s",
+        |w| w.patching,
+        |w, v| w.patching = v,
+    ),
 ];
 
 /// Where nobody has counted the kits, none is assumed to be there.
@@ -88,9 +96,6 @@ static AT_HAND: Bounds = Bounds { default: f64::NEG_INFINITY, ..limits::KITS_AT_
 /// Kits with their chances, consumables, hours, prices.
 pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
     let settings = settings(session);
-    let figures = FIGURES.map(|((word, name), bounds, unit, get, put)| {
-        number((word.text(), name), bounds, settings.optional(get, put), unit)
-    });
     let lift = settings.optional(|foam| foam.lift_height, |foam, lift| foam.lift_height = lift);
     let most = settings.optional(|foam| foam.shot_volume, |foam, most| foam.shot_volume = most);
     let no_limit = words::NO_LIMIT.text();
@@ -101,9 +106,6 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
         temperature(label, [&limits::COMPONENTS, &limits::COMPONENTS_FAHRENHEIT], degrees);
     let prices =
         settings.part(|foam| Some(foam.prices.clone()), |foam, prices| foam.prices = prices);
-    let price_fields = PRICES.map(|((word, name), get, put)| {
-        number((word.text(), name), &limits::PRICE, prices.optional(get, put), "")
-    });
     let currency =
         prices.part(|prices| Some(prices.currency.clone()), |prices, sign| prices.currency = sign);
     view! {
@@ -117,7 +119,7 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
             <details class="group" id="group-kits">
                 <summary><h3>{words::YIELD_AND_SHOTS.text()}</h3></summary>
                 <div class="fields">
-                    {degrees} {figures.collect_view()}
+                    {degrees} {figures(&settings, FIGURES)}
                     {measured_or((words::LIFT_HEIGHT.text(), "lift_height"), &limits::LIFT_HEIGHT, lift, no_limit)}
                     {number_or((words::SHOT_VOLUME.text(), "shot_volume"), &limits::SHOT_VOLUME, most, "", no_limit)}
                 </div>
@@ -134,7 +136,7 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
                 <summary><h3>{words::YOUR_PRICES.text()}</h3></summary>
                 <div class="fields">
                     {optional_text((words::CURRENCY.text(), "currency"), currency)}
-                    {price_fields.collect_view()}
+                    {figures(&prices, PRICES)}
                 </div>
             </details>
         </section>
@@ -146,15 +148,12 @@ pub fn buying(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
 fn work(settings: &Part<FoamSettings>) -> AnyView {
     let work = settings.part(|foam| Some(foam.work), |foam, work| foam.work = work);
     let people = work.optional(|work| work.people, |work, people| work.people = people);
-    let tasks = TASKS.map(|((word, name), bounds, get, put)| {
-        number((word.text(), name), bounds, work.optional(get, put), " s")
-    });
     let drilling = work.optional(|work| work.drilling, |work, time| work.drilling = time);
     let cleaning = work.optional(|work| work.cleaning, |work, time| work.cleaning = time);
     let spare = settings.optional(|foam| foam.spare_nozzles, |foam, n| foam.spare_nozzles = n);
     view! {
         {whole((words::PEOPLE.text(), "people"), &limits::PEOPLE, people)}
-        {tasks.collect_view()}
+        {figures(&work, TASKS)}
         {number_or((words::DRILLING_TIME.text(), "drilling"), &limits::DRILLING, drilling, " s", words::BY_MATERIAL.text())}
         {number((words::CLEANING_TIME.text(), "cleaning"), &limits::CLEANING, cleaning, " min")}
         {number((words::SPARE_NOZZLES.text(), "spare_nozzles"), &limits::SPARE, spare, " %")}

@@ -7,14 +7,14 @@ use leptos::prelude::*;
 use risemark::{
     geometry::Point,
     job::CrewSettings,
-    limits::{self, Bounds},
+    limits,
     quantity::{Time, count, to_seconds},
     shots::{PlannedShot, ShotPlan, Unordered},
 };
 use risemark_sheets::Picture;
 
 use super::{
-    spaces,
+    Figure, figures, spaces,
     wishes::{names, wishes},
 };
 use crate::{
@@ -24,20 +24,11 @@ use crate::{
     poured::Poured,
     session::Session,
     shooting::OrderSearch,
-    view::{elevation::number_at, field::number, findings},
-    words::{self, Word},
+    view::{elevation::number_at, findings},
+    words,
 };
 
-/// One figure of the crew, with how it is read and set.
-type Figure = (
-    (Word, &'static str),
-    &'static Bounds,
-    &'static str,
-    fn(&CrewSettings) -> Option<f64>,
-    fn(&mut CrewSettings, Option<f64>),
-);
-
-const FIGURES: [Figure; 9] = [
+const FIGURES: &[Figure<CrewSettings>] = &[
     ((words::SETTING, "setting"), &limits::SETTING, " s", |c| c.setting, |c, v| c.setting = v),
     (
         (words::IDLE_LIMIT, "idle_limit"),
@@ -144,14 +135,10 @@ pub fn searched(session: Session) -> AnyView {
 
 fn crew(session: Session) -> AnyView {
     let settings = Part::of_job(session, |job| job.crew.clone(), Command::Crew);
-    let fields = FIGURES.map(|((word, name), bounds, unit, get, put)| {
-        let part = settings.optional(get, put);
-        number((word.text(), name), bounds, part, unit)
-    });
     view! {
         <details class="group" id="group-crew">
             <summary><h3>{words::CREW.text()}</h3></summary>
-            <div class="fields">{fields.collect_view()}</div>
+            <div class="fields">{figures(&settings, FIGURES)}</div>
         </details>
     }
     .into_any()
