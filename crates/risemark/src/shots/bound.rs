@@ -34,7 +34,7 @@ use self::{
 use super::problem::{Problem, Spot, longer};
 use crate::quantity::count;
 
-/// The work that the prices of holes may take.
+/// The work that each part of the bound may take, in steps.
 const WORK: usize = 12_000_000;
 /// Above so many shots of a wall, what takes the square of their number is left out.
 const MANY: usize = 1_500;

@@ -8,12 +8,10 @@
 
 use super::{
     super::problem::{Problem, longer},
-    Wall,
+    WORK, Wall,
     pieces::{Piece, lengths_of_step},
 };
 
-/// The work that may be put into it, in steps.
-const WORK: usize = 12_000_000;
 /// Up to so many shots of short columns are told apart by the visits they are made in.
 const FEW: usize = 16;
 

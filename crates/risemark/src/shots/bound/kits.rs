@@ -20,7 +20,7 @@
 
 use super::{
     super::problem::{Problem, longer},
-    MANY, ROUNDING, Table, Wall,
+    MANY, ROUNDING, Table, WORK, Wall,
     pieces::{Piece, spreads, with_changes},
 };
 use crate::quantity::{count, to_whole};
@@ -38,9 +38,6 @@ struct Choices {
     /// What each visit more takes at least.
     more: f64,
 }
-
-/// The work that may be put into choosing, in steps.
-const WORK: usize = 12_000_000;
 
 /// Seconds, with what nozzles are worth and the changes of kits that the foam needs.
 pub(super) fn with_kits(problem: &Problem, walls: &[Wall], tables: &[Table], end: f64) -> f64 {
