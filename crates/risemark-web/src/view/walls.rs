@@ -64,7 +64,7 @@ fn manner(session: Session, room: (f64, f64)) -> RwSignal<Manner> {
 
 /// A wall of the list: its row stays while it is one of the job's, and follows what becomes of it.
 #[derive(Debug, Clone)]
-struct Shown {
+struct Listed {
     id: String,
     /// Its position in the job, and the wall as it is now.
     now: ArcRwSignal<(usize, PlannedWall)>,
@@ -72,12 +72,12 @@ struct Shown {
     planned: ArcRwSignal<Option<ArcRwSignal<PlannedWall>>>,
 }
 
-impl Shown {
+impl Listed {
     fn new(idx: usize, planned: &PlannedWall, turns: Turns) -> Self {
         let now = ArcRwSignal::new((idx, planned.clone()));
-        let shown = Self { id: planned.wall.id.clone(), now, planned: ArcRwSignal::default() };
-        shown.plan_in_turn(planned, turns);
-        shown
+        let listed = Self { id: planned.wall.id.clone(), now, planned: ArcRwSignal::default() };
+        listed.plan_in_turn(planned, turns);
+        listed
     }
 
     /// Takes over what a step has changed of the wall.
@@ -91,16 +91,16 @@ impl Shown {
 
     fn plan_in_turn(&self, planned: &PlannedWall, turns: Turns) {
         let pace = if planned.is_quick() { Pace::WithOthers } else { Pace::Later };
-        let (shown, planned) = (self.clone(), planned.clone());
+        let (listed, planned) = (self.clone(), planned.clone());
         turns.take(pace, move || {
             // Another step may have come first, and its turn is still to come.
-            if shown.now.with_untracked(|(_, now)| *now != planned) {
+            if listed.now.with_untracked(|(_, now)| *now != planned) {
                 return;
             }
             planned.plan();
-            match shown.planned.get_untracked() {
+            match listed.planned.get_untracked() {
                 Some(before) => before.set(planned),
-                None => shown.planned.set(Some(ArcRwSignal::new(planned))),
+                None => listed.planned.set(Some(ArcRwSignal::new(planned))),
             }
         });
     }
@@ -119,20 +119,20 @@ impl Shown {
 }
 
 /// The walls of the job in their order.
-fn shown(session: Session) -> RwSignal<Vec<Shown>> {
+fn listed(session: Session) -> RwSignal<Vec<Listed>> {
     let turns = Turns::begin();
-    let follow = move |earlier: &[Shown], planned: &Planned| -> Vec<Shown> {
+    let follow = move |earlier: &[Listed], planned: &Planned| -> Vec<Listed> {
         let by_id = LazyCell::new(|| {
-            earlier.iter().map(|shown| (shown.id.as_str(), shown)).collect::<BTreeMap<_, _>>()
+            earlier.iter().map(|listed| (listed.id.as_str(), listed)).collect::<BTreeMap<_, _>>()
         });
         let walls = planned.walls.iter().enumerate().map(|(idx, planned)| {
             let id = planned.wall.id.as_str();
-            let here = earlier.get(idx).filter(|shown| shown.id == id);
-            let Some(shown) = here.or_else(|| by_id.get(id).copied()) else {
-                return Shown::new(idx, planned, turns);
+            let here = earlier.get(idx).filter(|listed| listed.id == id);
+            let Some(listed) = here.or_else(|| by_id.get(id).copied()) else {
+                return Listed::new(idx, planned, turns);
             };
-            shown.follow(idx, planned, turns);
-            shown.clone()
+            listed.follow(idx, planned, turns);
+            listed.clone()
         });
         walls.collect()
     };
@@ -141,7 +141,7 @@ fn shown(session: Session) -> RwSignal<Vec<Shown>> {
         let earlier = walls.get_untracked();
         let now = session.planned.with(|planned| follow(&earlier, planned));
         // Rows are sorted anew only where walls came, went or changed places.
-        if !earlier.iter().map(|shown| &shown.id).eq(now.iter().map(|shown| &shown.id)) {
+        if !earlier.iter().map(|listed| &listed.id).eq(now.iter().map(|listed| &listed.id)) {
             walls.set(now);
         }
     });
@@ -151,17 +151,17 @@ fn shown(session: Session) -> RwSignal<Vec<Shown>> {
 /// The walls of the job, unrolled at the foot of the drawing.
 pub fn strip(session: Session, here: &str) -> AnyView {
     let here = StoredValue::new(here.to_owned());
-    let (walls, manner) = (shown(session), manner(session, IN_STRIP));
+    let (walls, manner) = (listed(session), manner(session, IN_STRIP));
     let holder = NodeRef::<html::Nav>::new();
     // Among many walls the one that is open is looked for first. The page itself stays where it is.
     request_animation_frame(move || request_animation_frame(move || scroll_to_current(holder)));
-    let item = move |shown: Shown| {
-        let current = (*here.read_value() == shown.id).then_some("page");
-        let (href, named) = (shown.href(), shown.clone());
+    let item = move |listed: Listed| {
+        let current = (*here.read_value() == listed.id).then_some("page");
+        let (href, named) = (listed.href(), listed.clone());
         view! {
             <li>
                 <a href=href aria-current=current>
-                    {move || shown.planned.get().map(|planned| picture(planned, manner, IN_STRIP.1))}
+                    {move || listed.planned.get().map(|planned| picture(planned, manner, IN_STRIP.1))}
                     <span>{move || named.name()}</span>
                 </a>
             </li>
@@ -170,7 +170,7 @@ pub fn strip(session: Session, here: &str) -> AnyView {
     view! {
         <nav class="strip" node_ref=holder aria-label=words::ALL_WALLS.text()>
             <ul>
-                <For each=move || walls.get() key=|shown| shown.id.clone() let:wall>{item(wall)}</For>
+                <For each=move || walls.get() key=|listed| listed.id.clone() let:wall>{item(wall)}</For>
             </ul>
         </nav>
     }
@@ -188,7 +188,7 @@ fn scroll_to_current(holder: NodeRef<html::Nav>) {
 
 /// The walls with what is to know about each and what can be done with it.
 pub fn list(session: Session) -> AnyView {
-    let walls = shown(session);
+    let walls = listed(session);
     let list = List {
         session,
         manner: manner(session, IN_LIST),
@@ -216,7 +216,7 @@ pub fn list(session: Session) -> AnyView {
     view! {
         <ol class="walls" id="walls" on:dragover=over on:drop=drop_here
             on:dragstart=move |event| dragged.set(row_of(&event)) on:dragend=move |_| dragged.set(None)>
-            <For each=move || walls.get() key=|shown| shown.id.clone() let:wall>{row(wall, list)}</For>
+            <For each=move || walls.get() key=|listed| listed.id.clone() let:wall>{row(wall, list)}</For>
         </ol>
     }
     .into_any()
@@ -254,21 +254,21 @@ impl List {
         self.refused.set(reason.map(|reason| (id.to_owned(), reason)));
     }
 
-    fn shift(self, shown: &Shown, to: impl Fn(usize) -> usize) {
-        let from = untrack(|| shown.position());
-        self.run(&shown.id, Command::Walls(ListChange::Move { from, to: to(from) }));
+    fn shift(self, listed: &Listed, to: impl Fn(usize) -> usize) {
+        let from = untrack(|| listed.position());
+        self.run(&listed.id, Command::Walls(ListChange::Move { from, to: to(from) }));
     }
 
-    fn remove(self, shown: &Shown) {
-        let at = untrack(|| shown.position());
-        self.run(&shown.id, Command::Walls(ListChange::Remove { at }));
+    fn remove(self, listed: &Listed) {
+        let at = untrack(|| listed.position());
+        self.run(&listed.id, Command::Walls(ListChange::Remove { at }));
     }
 
     /// Puts another wall like this one behind it.
-    fn insert(self, shown: &Shown, another: fn(&Job, &Wall) -> Wall) {
-        let (idx, wall) = shown.now.with_untracked(|(idx, now)| (*idx, Arc::clone(&now.wall)));
+    fn insert(self, listed: &Listed, another: fn(&Job, &Wall) -> Wall) {
+        let (idx, wall) = listed.now.with_untracked(|(idx, now)| (*idx, Arc::clone(&now.wall)));
         let entry = Box::new(untrack(|| self.session.job(|job| another(job, &wall))));
-        self.run(&shown.id, Command::Walls(ListChange::Insert { at: idx + 1, entry }));
+        self.run(&listed.id, Command::Walls(ListChange::Insert { at: idx + 1, entry }));
     }
 }
 
@@ -293,18 +293,18 @@ fn row_of(event: &web_sys::Event) -> Option<usize> {
     )
 }
 
-fn row(shown: Shown, list: List) -> AnyView {
-    let (href, named) = (shown.href(), shown.clone());
-    let id = format!("wall-{}", shown.id);
+fn row(listed: Listed, list: List) -> AnyView {
+    let (href, named) = (listed.href(), listed.clone());
+    let id = format!("wall-{}", listed.id);
     // What waits is all in one part, so that the rows of hundreds of walls are there at once.
     let rest = move || {
-        shown.planned.get().map(|planned| {
+        listed.planned.get().map(|planned| {
             view! {
-                <a class="seen" href=shown.href() tabindex="-1" aria-hidden="true">
+                <a class="seen" href=listed.href() tabindex="-1" aria-hidden="true">
                     {picture(planned.clone(), list.manner, IN_LIST.1)}
                 </a>
                 {facts(&planned, list)}
-                {actions(&shown, list)}
+                {actions(&listed, list)}
             }
         })
     };
@@ -342,21 +342,21 @@ fn findings(planned: &PlannedWall, _: Units) -> String {
     words::findings_counted(&planned.plan().findings)
 }
 
-fn actions(shown: &Shown, list: List) -> AnyView {
+fn actions(listed: &Listed, list: List) -> AnyView {
     let button = |class: &'static str,
                   word: &'static str,
-                  act: fn(&Shown, List),
-                  is_off: fn(&Shown, List) -> bool| {
-        let (named, acting, asked) = (shown.clone(), shown.clone(), shown.clone());
+                  act: fn(&Listed, List),
+                  is_off: fn(&Listed, List) -> bool| {
+        let (named, acting, asked) = (listed.clone(), listed.clone(), listed.clone());
         let label = move || words::action_on(word, &named.name());
         view! {
             <button type="button" class=class aria-label=label disabled=move || is_off(&asked, list)
                 on:click=move |_| act(&acting, list)>{word}</button>
         }
     };
-    let never = |_: &Shown, _: List| false;
+    let never = |_: &Listed, _: List| false;
     let refused = {
-        let id = shown.id.clone();
+        let id = listed.id.clone();
         move || {
             list.refused.with(|refused| {
                 let here = refused.as_ref().filter(|(wall, _)| *wall == id);
@@ -364,15 +364,15 @@ fn actions(shown: &Shown, list: List) -> AnyView {
             })
         }
     };
-    let first = |shown: &Shown, _: List| shown.position() == 0;
-    let last = |shown: &Shown, list: List| shown.position() + 1 == list.n_walls.get();
+    let first = |listed: &Listed, _: List| listed.position() == 0;
+    let last = |listed: &Listed, list: List| listed.position() + 1 == list.n_walls.get();
     view! {
         <div class="actions">
-            {button("copy", words::COPY.text(), |shown, list| list.insert(shown, copied), never)}
-            {button("mirror", words::MIRROR.text(), |shown, list| list.insert(shown, mirrored), never)}
-            {button("earlier", words::EARLIER.text(), |shown, list| list.shift(shown, |at| at.saturating_sub(1)), first)}
-            {button("later", words::LATER.text(), |shown, list| list.shift(shown, |at| at + 1), last)}
-            {button("take-out", words::REMOVE.text(), |shown, list| list.remove(shown), never)}
+            {button("copy", words::COPY.text(), |listed, list| list.insert(listed, copied), never)}
+            {button("mirror", words::MIRROR.text(), |listed, list| list.insert(listed, mirrored), never)}
+            {button("earlier", words::EARLIER.text(), |listed, list| list.shift(listed, |at| at.saturating_sub(1)), first)}
+            {button("later", words::LATER.text(), |listed, list| list.shift(listed, |at| at + 1), last)}
+            {button("take-out", words::REMOVE.text(), |listed, list| list.remove(listed), never)}
         </div>
         <p class="message" role="alert">{refused}</p>
     }
