@@ -244,6 +244,11 @@ impl Board {
         }
     }
 
+    /// The mark of the hole that is chosen now.
+    pub fn chosen_hole(self) -> Option<usize> {
+        untrack(|| self.session.chosen_hole())
+    }
+
     /// Whether the wall is one of brick.
     pub fn is_brick(self) -> Memo<bool> {
         self.session.is_brick(&self.id.read_value())
@@ -381,9 +386,7 @@ impl Board {
 
     /// Picks the hole that is chosen, so that it can be moved; one of the planner's is kept from then on.
     pub fn take_hole(self) {
-        let (Some(planned), Some(mark)) =
-            (self.planned.get_untracked(), untrack(|| self.session.chosen_hole()))
-        else {
+        let (Some(planned), Some(mark)) = (self.planned.get_untracked(), self.chosen_hole()) else {
             return;
         };
         let Some(entry) = self.hole_entry(mark) else { return };

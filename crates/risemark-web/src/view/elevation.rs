@@ -196,7 +196,7 @@ fn on_key(board: Board, event: &ev::KeyboardEvent) {
         ("Delete" | "Backspace", _) if picked => board.remove(),
         ("Enter", _) if untrack(|| board.adding.get()).is_some() => board.add_here(),
         ("Enter", _) if picked => board.open_form(),
-        ("Enter", _) if untrack(|| board.session.chosen_hole()).is_some() => board.take_hole(),
+        ("Enter", _) if board.chosen_hole().is_some() => board.take_hole(),
         ("+" | "=", _) => board.zoom(ZOOM_STEP, None),
         ("-", _) => board.zoom(1.0 / ZOOM_STEP, None),
         ("0", _) => board.fit(),
@@ -219,7 +219,7 @@ fn on_key_up(board: Board, event: &ev::KeyboardEvent) {
 
 fn next_hole(board: Board, key: &str) {
     let Some(planned) = board.planned.get_untracked() else { return };
-    let (holes, chosen) = (&planned.plan().drill.holes, untrack(|| board.session.chosen_hole()));
+    let (holes, chosen) = (&planned.plan().drill.holes, board.chosen_hole());
     let next = match key {
         "ArrowRight" => beside(holes, chosen, 1),
         "ArrowLeft" => beside(holes, chosen, -1),

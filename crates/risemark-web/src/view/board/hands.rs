@@ -229,11 +229,6 @@ impl Board {
         Press { at, found, extend, pull, is_mouse }
     }
 
-    /// The mark of the hole that is chosen.
-    pub(super) fn chosen_hole(self) -> Option<usize> {
-        untrack(|| self.session.chosen_hole())
-    }
-
     /// The mark of the hole at a place.
     fn hole_at(self, place: Point) -> Option<usize> {
         let planned = self.planned.get_untracked()?;
