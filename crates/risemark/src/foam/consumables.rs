@@ -181,7 +181,8 @@ fn items(job: &Job, plan: &Plan, pour: &PourPlan, (nozzles, people): (usize, u32
     let people = usize::try_from(people).unwrap_or(usize::MAX);
     let nozzles = with_spares(nozzles, or(job.foam.spare_nozzles, &limits::SPARE));
     let kits = pour.buying.choices.get(1).map(|choice| choice.kits.as_slice()).unwrap_or_default();
-    let to_buy = kits.iter().map(|(size, n_kits)| (size, size.to_buy(*n_kits)));
+    // What is there already need not be bought.
+    let to_buy = kits.iter().map(|(size, n_kits)| (size, n_kits.saturating_sub(size.at_hand)));
     let kits = to_buy.filter(|(_, n_kits)| 0 < *n_kits).map(|(size, n_kits)| Item {
         kind: ItemKind::Kit { nominal: size.nominal },
         quantity: usize::try_from(n_kits).unwrap_or(usize::MAX),

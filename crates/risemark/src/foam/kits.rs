@@ -225,9 +225,8 @@ fn choice((asked, wanted): (f64, f64), odds: &Odds, rules: &FoamRules) -> Choice
         .iter()
         .fold(Volume::ZERO, |sum, (size, n_kits)| sum + size.nominal * f64::from(*n_kits));
     let spare = nominal * odds.share.0 - Volume { value: odds.demand, ..Volume::ZERO };
-    let to_buy = kits.iter().map(|(size, n_kits)| (size, size.to_buy(*n_kits)));
-    let bought = to_buy.filter(|(_, n_kits)| 0 < *n_kits);
-    let cost = bought.map(|(size, n_kits)| Some(size.price? * f64::from(n_kits)));
+    let bought = kits.iter().filter(|(_, n_kits)| 0 < *n_kits);
+    let cost = bought.map(|(size, n_kits)| Some(size.price? * f64::from(*n_kits)));
     Choice {
         asked,
         // No kit at all costs nothing, and not less.

@@ -48,13 +48,6 @@ pub struct KitSize {
     pub at_hand: u32,
 }
 
-impl KitSize {
-    /// How many of so many kits have to be bought: what is there already need not be.
-    pub fn to_buy(&self, n_kits: u32) -> u32 {
-        n_kits.saturating_sub(self.at_hand)
-    }
-}
-
 impl FoamRules {
     /// The rules of a job: the user's settings, and the defaults of the table for the rest.
     pub fn of(job: &Job) -> Self {
