@@ -172,6 +172,21 @@ proptest! {
     }
 
     #[test]
+    fn a_job_that_was_read_comes_back_from_its_own_file(wall in walls::wall(), figures in prop::array::uniform3(0.0..1.0_f64)) {
+        let mut job = walls::job(wall);
+        let [depth, usable, price] = figures;
+        // Figures with more digits than anything is measured in.
+        job.walls[0].depth = Some(inches(3.5 + depth));
+        job.foam.usable = Some(50.0 + 40.0 * usable);
+        job.foam.prices.hour = Some(9_999_999.0 * price);
+        let text = serde_json::to_string(&file::JobFile { format: file::Format::RisemarkJob, version: file::VERSION, job: std::borrow::Cow::Borrowed(&job) });
+        let read = file::read(&text.expect("a job fits into JSON")).map_err(|findings| TestCaseError::fail(format!("{findings:?}")))?;
+        prop_assert!((read.foam.usable.unwrap_or(0.0) - (50.0 + 40.0 * usable)).abs() < 1e-6, "what is read is what was written");
+        let text = file::write(&read).expect("what was read can be written");
+        prop_assert_eq!(file::read(&text), Ok(read), "as it was read");
+    }
+
+    #[test]
     fn a_new_zone_never_lowers_the_number_of_holes_of_a_compartment(wall in walls::wall(), across in 0.0..0.8_f64, up in 0.0..0.8_f64) {
         let (_, before) = planned(&wall);
         let mut zoned = wall.clone();

@@ -1,6 +1,6 @@
 //! The files of the user: the only place that opens and saves them.
 
-use js_sys::Array;
+use js_sys::{Array, Uint8Array};
 use leptos::prelude::document;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, HtmlInputElement, Url};
@@ -14,8 +14,10 @@ pub fn chosen(picker: &HtmlInputElement) -> Option<File> {
 
 /// Reads a file as text.
 pub async fn text(file: &File) -> Option<String> {
-    let text = wasm_bindgen_futures::JsFuture::from(file.text()).await;
-    text.ok().and_then(|text| text.as_string())
+    // A text of JavaScript would be turned into one of its own kind and back.
+    let bytes = wasm_bindgen_futures::JsFuture::from(file.array_buffer()).await.ok()?;
+    let text = String::from_utf8(Uint8Array::new(&bytes).to_vec());
+    Some(text.unwrap_or_else(|bytes| String::from_utf8_lossy(bytes.as_bytes()).into_owned()))
 }
 
 /// Hands a text to the user as a file.

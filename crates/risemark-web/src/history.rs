@@ -1,6 +1,6 @@
 //! The job with everything that was done to it: each step can be taken back and done again.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use risemark::{
     file,
@@ -11,6 +11,10 @@ use risemark::{
 
 use crate::{command::Command, step::Step, words};
 
+/// How many times as long a job may be as it is written here, at most: a number and its comma on a
+/// line of their own behind the spaces of the deepest list.
+const MOST_LONGER: usize = 16;
+
 /// A job and its steps.
 ///
 /// The job is always what its own file says: a step after which the file could not be read again is
@@ -18,7 +22,8 @@ use crate::{command::Command, step::Step, words};
 #[derive(Debug, Clone)]
 pub struct History {
     job: Arc<Job>,
-    text: String,
+    /// Its file, written when it is asked for first.
+    text: OnceLock<String>,
     steps: Vec<Step>,
     /// How many of the steps are done; the others were taken back.
     n_done: usize,
@@ -47,27 +52,31 @@ impl History {
         Self::read(written(job))
     }
 
-    /// As [`Self::new`], of a job that has just been read from a file, which may be written otherwise.
+    /// As [`Self::new`], of a job that has just been read from a file of so many bytes, which may be
+    /// written otherwise.
     ///
     /// # Errors
-    /// When the job is too large, or no longer usable once its numbers are rounded.
-    pub fn of_read(job: Job) -> Result<Self, Vec<Finding>> {
-        let text = written(&job);
-        // Nothing can be wrong with a text that says the very job in which nothing was wrong.
-        if text.len() <= limits::FILE_BYTES && file::read_sound(&text).as_ref() == Some(&job) {
-            return Ok(Self::begun(job, text));
+    /// When the job is too large as it is written here.
+    pub fn of_read(job: Job, n_bytes: usize) -> Result<Self, Vec<Finding>> {
+        // What is read comes back the same from its own file, so that nothing else can be wrong with it.
+        if n_bytes <= limits::FILE_BYTES / MOST_LONGER {
+            return Ok(Self::of_sound(job));
         }
-        Self::read(text)
+        let text = written(&job);
+        if text.len() <= limits::FILE_BYTES {
+            Ok(Self::begun(job, text.into()))
+        } else {
+            Self::read(text)
+        }
     }
 
     /// As [`Self::new`], of a job that is known to be what its own file says: reading it again would
     /// only take time.
     pub fn of_sound(job: Job) -> Self {
-        let text = written(&job);
-        Self::begun(job, text)
+        Self::begun(job, OnceLock::new())
     }
 
-    fn begun(job: Job, text: String) -> Self {
+    fn begun(job: Job, text: OnceLock<String>) -> Self {
         let (job, steps, changes) = (Arc::new(job), Vec::new(), Vec::new());
         Self { job, text, steps, n_done: 0, n_kept: 0, changes }
     }
@@ -77,14 +86,14 @@ impl History {
     /// # Errors
     /// Everything that is wrong with the file.
     pub fn read(text: String) -> Result<Self, Vec<Finding>> {
-        Ok(Self::begun(file::read(&text)?, text))
+        Ok(Self::begun(file::read(&text)?, text.into()))
     }
 
     /// The same job with steps that were kept, of which some are missing; `n_done` of them are done.
     ///
     /// Takes the steps that lead from the job back and on without a gap, and says whether those are all.
     pub fn with_steps(mut self, steps: Vec<Option<Step>>, n_done: usize) -> (Self, bool) {
-        let (mut before, mut after) = (self.text.clone(), self.text.clone());
+        let (mut before, mut after) = (self.text().to_owned(), self.text().to_owned());
         let at = |idx: usize| steps.get(idx).and_then(Option::as_ref);
         let leads_back = |idx: &usize| at(*idx).is_some_and(|step| step.undo(&mut before));
         let n_before = (0..n_done).rev().take_while(leads_back).count();
@@ -126,7 +135,7 @@ impl History {
 
     /// The job's file.
     pub fn text(&self) -> &str {
-        &self.text
+        self.text.get_or_init(|| written(&self.job))
     }
 
     /// All steps, those that were taken back too.
@@ -175,8 +184,8 @@ impl History {
         }
         let text = written(&job);
         let job = file::read(&text)?;
-        self.push(Step::between(name, &self.text, &text));
-        (self.job, self.text) = (Arc::new(job), text);
+        self.push(Step::between(name, self.text(), &text));
+        (self.job, self.text) = (Arc::new(job), text.into());
         Ok(())
     }
 
@@ -187,7 +196,10 @@ impl History {
         let step = Step::between(name, &old, &new);
         self.push(step.map(|step| Step { at: at + step.at, ..step }));
         Arc::make_mut(&mut self.job).walls[idx] = wall;
-        self.text.replace_range(at..at + old.len(), &new);
+        // A text that nobody asked for yet is written of the job as it is then.
+        if let Some(text) = self.text.get_mut() {
+            text.replace_range(at..at + old.len(), &new);
+        }
     }
 
     /// What a change of one wall comes to, where that wall alone can say whether the job stays usable.
@@ -202,8 +214,8 @@ impl History {
         change.clone().apply(&mut wall)?;
         let (old, new) = (file::write_wall(before).ok()?, file::write_wall(&wall).ok()?);
         // A wall bears an id of its own, so that its text stands there once.
-        let at = self.text.find(&old)?;
-        let n_bytes = self.text.len() - old.len() + new.len();
+        let at = self.text().find(&old)?;
+        let n_bytes = self.text().len() - old.len() + new.len();
         let wall = file::read(&written(&self.alone(wall))).ok()?.walls.pop()?;
         self.fits(idx, &wall, n_bytes).then_some(Exchange { idx, wall, at, old, new })
     }
@@ -211,10 +223,10 @@ impl History {
     /// The wall in which another text of the job's file differs from its own, as it reads there; the
     /// rest as in [`Self::exchange`].
     fn changed_wall(&self, text: &str) -> Option<(usize, Wall)> {
-        let change = Step::between(String::new(), &self.text, text)?;
-        let was = file::wall_around(&self.text, change.at)?;
-        let old = &self.text[was.clone()];
-        let new = text.get(was.start..(was.end + text.len()).checked_sub(self.text.len())?)?;
+        let change = Step::between(String::new(), self.text(), text)?;
+        let was = file::wall_around(self.text(), change.at)?;
+        let old = &self.text()[was.clone()];
+        let new = text.get(was.start..(was.end + text.len()).checked_sub(self.text().len())?)?;
         // The change lies within the wall when all the rest is the same.
         let within = change.at + change.old.len() < was.end && new.starts_with('{');
         let any = self.job.walls.first().filter(|_| within)?;
@@ -269,7 +281,7 @@ impl History {
 
     /// Goes to the next job in a direction that this version of the planner can read.
     fn go(&mut self, step: impl Fn(&[Step], usize, &mut String) -> Option<usize>) {
-        let (mut text, mut n_done) = (self.text.clone(), self.n_done);
+        let (mut text, mut n_done) = (self.text().to_owned(), self.n_done);
         let mut changes = Vec::new();
         while let Some(next) = step(&self.steps, n_done, &mut text) {
             let forward = n_done < next;
@@ -283,7 +295,7 @@ impl History {
             } else {
                 continue;
             }
-            (self.text, self.n_done) = (text, n_done);
+            (self.text, self.n_done) = (text.into(), n_done);
             self.changes.append(&mut changes);
             return;
         }
@@ -298,8 +310,9 @@ fn written(job: &Job) -> String {
 #[cfg(test)]
 mod tests {
     use risemark::{
-        job::{Edge, Opening, OpeningKind},
-        quantity::{Units, inches},
+        geometry::Point,
+        job::{Edge, Opening, OpeningKind, Thing, ThingShape},
+        quantity::{Units, inches, millimeters},
     };
 
     use super::*;
@@ -412,7 +425,7 @@ mod tests {
             let mut text = written(&job());
             text = text.replacen("4876.8", &width.to_string(), 1);
             let job = file::read(&text).expect("a usable job");
-            let history = History::of_read(job.clone()).expect("as usable as it was");
+            let history = History::of_read(job.clone(), text.len()).expect("as usable as it was");
             assert_eq!(file::read(history.text()).as_ref(), Ok(history.job()), "{width}");
             assert_eq!(
                 Ok(history.text()),
@@ -420,6 +433,23 @@ mod tests {
                 "{width}"
             );
         }
+    }
+
+    #[test]
+    fn a_job_is_written_no_longer_than_is_reckoned() {
+        let mut job = job();
+        let points = vec![Point::new(millimeters(1.0), millimeters(1.0)); 5_000];
+        let cable = ThingShape::Run { points, diameter: millimeters(9.0) };
+        job.walls[0].things = vec![Thing { at: cable, ..fresh::thing(&job.walls[0]) }];
+        let file = file::JobFile {
+            format: file::Format::RisemarkJob,
+            version: file::VERSION,
+            job: std::borrow::Cow::Borrowed(&job),
+        };
+        let short = serde_json::to_string(&file).expect("a job fits into JSON");
+        let long = written(&job).len();
+        assert!(long < MOST_LONGER * short.len(), "{long} bytes of {}", short.len());
+        assert!(5 * short.len() < long, "the deepest lists are the longest: {long} bytes");
     }
 
     #[test]

@@ -23,6 +23,7 @@ pub mod fresh;
 pub mod history;
 pub mod link;
 pub mod part;
+pub mod picture;
 pub mod planner;
 pub mod poured;
 pub mod printing;

@@ -209,9 +209,9 @@ impl Session {
         }
     }
 
-    /// As [`Self::add`], of a job that has just been read from a file.
-    pub fn add_read(self, job: Job) {
-        match History::of_read(job) {
+    /// As [`Self::add`], of a job that has just been read from a file of so many bytes.
+    pub fn add_read(self, job: Job, n_bytes: usize) {
+        match History::of_read(job, n_bytes) {
             Ok(history) => self.keeper.add(history),
             Err(findings) => self.refuse_file(findings),
         }

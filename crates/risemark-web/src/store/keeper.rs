@@ -12,10 +12,13 @@ use super::{
     shelf::{Shelf, steps_of},
     turn::Turn,
 };
-use crate::{fresh, history::History, planner::Planned, sample, words};
+use crate::{fresh, history::History, picture::after_picture, planner::Planned, sample, words};
 
 /// The key of the language of this device, which belongs to no job.
 const LANGUAGE: &str = "device/language";
+
+/// A job of more walls is seen before it is written, which takes as long as a picture.
+const MANY_WALLS: usize = 50;
 
 /// Whether what the user did is kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -322,10 +325,18 @@ impl Keeper {
 
     /// Shows a job; whatever was shown before is on the disk already.
     fn show(self, id: u32, history: History) {
+        let is_large = MANY_WALLS < history.job().walls.len();
         self.history.set(history);
         self.id.set(id);
-        self.keep();
-        self.shelf.notify();
+        let keep = move || {
+            self.keep();
+            self.shelf.notify();
+        };
+        if !is_large || self.status_now().is_read_only() {
+            return keep();
+        }
+        self.status.set(Status::Keeping);
+        after_picture(keep);
     }
 
     /// Writes what is not written yet, and says whether the open job may make room for another.

@@ -40,7 +40,7 @@ pub fn add_file(session: Session, file: File) {
     spawn_local(async move {
         let text = files::text(&file).await.unwrap_or_default();
         match file::read(&text) {
-            Ok(job) => session.add_read(job),
+            Ok(job) => session.add_read(job, text.len()),
             Err(findings) => session.refuse_file(findings),
         }
     });

@@ -12,6 +12,7 @@ use risemark_sheets::{common_scale, thumbnail};
 use crate::{
     command::{Command, ListChange},
     fresh,
+    picture::after_picture,
     planner::{Planned, PlannedWall},
     route::Route,
     session::Session,
@@ -118,34 +119,71 @@ impl Listed {
     }
 }
 
+/// How many new rows come with the list, about as many as a screen shows; others follow its picture.
+const WITH_LIST: usize = 24;
+
 /// The walls of the job in their order.
-fn listed(session: Session) -> RwSignal<Vec<Listed>> {
-    let turns = Turns::begin();
-    let follow = move |earlier: &[Listed], planned: &Planned| -> Vec<Listed> {
+#[derive(Debug, Clone, Copy)]
+struct Listing {
+    session: Session,
+    turns: Turns,
+    rows: RwSignal<Vec<Listed>>,
+    /// Whether the rest of the walls comes after the next picture.
+    is_partial: StoredValue<bool>,
+}
+
+impl Listing {
+    /// Follows the job with rows of new walls, so many at once.
+    fn follow(self, most_new: usize) {
+        let Some(earlier) = self.rows.try_get_untracked() else { return };
+        let now = self.session.planned.with(|planned| self.following(&earlier, planned, most_new));
+        // Rows are sorted anew only where walls came, went or changed places.
+        if !earlier.iter().map(|listed| &listed.id).eq(now.iter().map(|listed| &listed.id)) {
+            self.rows.set(now);
+        }
+    }
+
+    fn following(self, earlier: &[Listed], planned: &Planned, most_new: usize) -> Vec<Listed> {
         let by_id = LazyCell::new(|| {
             earlier.iter().map(|listed| (listed.id.as_str(), listed)).collect::<BTreeMap<_, _>>()
         });
-        let walls = planned.walls.iter().enumerate().map(|(idx, planned)| {
+        let mut n_new = 0;
+        let walls = planned.walls.iter().enumerate().map_while(|(idx, planned)| {
             let id = planned.wall.id.as_str();
             let here = earlier.get(idx).filter(|listed| listed.id == id);
-            let Some(listed) = here.or_else(|| by_id.get(id).copied()) else {
-                return Listed::new(idx, planned, turns);
-            };
-            listed.follow(idx, planned, turns);
-            listed.clone()
+            if let Some(listed) = here.or_else(|| by_id.get(id).copied()) {
+                listed.follow(idx, planned, self.turns);
+                return Some(listed.clone());
+            }
+            n_new += 1;
+            (n_new <= most_new).then(|| Listed::new(idx, planned, self.turns))
         });
-        walls.collect()
-    };
-    let walls = RwSignal::new(session.planned.with_untracked(|planned| follow(&[], planned)));
+        let walls: Vec<Listed> = walls.collect();
+        if walls.len() < planned.walls.len() {
+            self.is_partial.set_value(true);
+            after_picture(move || {
+                // The page may be gone by then.
+                if self.is_partial.try_set_value(false).is_none() {
+                    self.follow(usize::MAX);
+                }
+            });
+        }
+        walls
+    }
+}
+
+fn listed(session: Session) -> RwSignal<Vec<Listed>> {
+    let (rows, is_partial) = (RwSignal::new(Vec::new()), StoredValue::new(false));
+    let listing = Listing { session, turns: Turns::begin(), rows, is_partial };
+    untrack(|| listing.follow(WITH_LIST));
     Effect::new(move || {
-        let earlier = walls.get_untracked();
-        let now = session.planned.with(|planned| follow(&earlier, planned));
-        // Rows are sorted anew only where walls came, went or changed places.
-        if !earlier.iter().map(|listed| &listed.id).eq(now.iter().map(|listed| &listed.id)) {
-            walls.set(now);
+        session.planned.track();
+        // What follows the picture follows every step until then.
+        if !is_partial.get_value() {
+            untrack(|| listing.follow(WITH_LIST));
         }
     });
-    walls
+    rows
 }
 
 /// The walls of the job, unrolled at the foot of the drawing.
@@ -192,7 +230,7 @@ pub fn list(session: Session) -> AnyView {
     let list = List {
         session,
         manner: manner(session, IN_LIST),
-        n_walls: Memo::new(move |_| walls.with(Vec::len)),
+        n_walls: Memo::new(move |_| session.planned.with(|planned| planned.walls.len())),
         refused: RwSignal::new(None),
     };
     // A wall in the hand. The list hears of it for all its rows: hundreds of them open sooner for it.

@@ -3,6 +3,7 @@
 //! A job file is read strictly: everything that is wrong with it is said at once, each with its
 //! place, what was found and what is expected. What is read is written back the same.
 
+mod form;
 mod notation;
 mod report;
 mod schema;
@@ -68,16 +69,14 @@ pub fn read(text: &str) -> Result<Job, Vec<Finding>> {
         let problem = Problem::FileTooLarge { found: text.len(), most: limits::FILE_BYTES };
         return Err(vec![Finding::new(Place::default(), problem)]);
     }
-    let tree: Tree = serde_json::from_str(text.trim_start_matches('\u{feff}'))
-        .map_err(|error| vec![not_json(&error)])?;
-    from_tree(tree)
+    from_tree(parsed(text).map_err(|error| vec![not_json(&error)])?)
 }
 
 /// In which units the people speak who wrote a job file, good or bad; `None` where it does not say.
 ///
 /// What is wrong with a file is told in its own units.
 pub fn units(text: &str) -> Option<Units> {
-    let tree: Tree = serde_json::from_str(text).ok()?;
+    let tree = parsed(text).ok()?;
     let Tree::Text(word) = tree.field("job")?.field("units")? else { return None };
     typed::typed(Tree::Text(word.clone())).ok()
 }
@@ -86,8 +85,7 @@ pub fn units(text: &str) -> Option<Units> {
 ///
 /// Nothing is looked for that could be wrong with it, which would take most of the time.
 pub fn read_sound(text: &str) -> Option<Job> {
-    let tree: Tree = serde_json::from_str(text).ok()?;
-    typed::typed(tree).ok().map(|file: JobFile<'_>| file.job.into_owned())
+    typed::typed(parsed(text).ok()?).ok().map(|file: JobFile<'_>| file.job.into_owned())
 }
 
 /// Reads a job file from any serde source, such as an object of the browser.
@@ -132,7 +130,11 @@ pub fn wall_around(text: &str, at: usize) -> Option<Range<usize>> {
     Some(from..last + WALL_LINE.len() + "}".len())
 }
 
-fn from_tree(tree: Tree) -> Result<Job, Vec<Finding>> {
+fn parsed(text: &str) -> serde_json::Result<Tree<'_>> {
+    serde_json::from_str(text.trim_start_matches('\u{feff}'))
+}
+
+fn from_tree(tree: Tree<'_>) -> Result<Job, Vec<Finding>> {
     if let Some(found) = newer(&tree) {
         let place = Place::default().field("version");
         return Err(vec![Finding::new(place, Problem::NewerFile { found, latest: VERSION })]);
@@ -156,8 +158,8 @@ fn from_tree(tree: Tree) -> Result<Job, Vec<Finding>> {
 
 /// The version of a job file that is later than this program's: nothing else that may be wrong with it
 /// is a fault.
-fn newer(tree: &Tree) -> Option<f64> {
-    let is_job = tree.field("format") == Some(&Tree::Text("risemark-job".to_owned()));
+fn newer(tree: &Tree<'_>) -> Option<f64> {
+    let is_job = tree.field("format") == Some(&Tree::Text(Cow::Borrowed("risemark-job")));
     match tree.field("version") {
         Some(Tree::Number(version)) if is_job && f64::from(VERSION) < *version => Some(*version),
         _ => None,

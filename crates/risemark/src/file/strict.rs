@@ -1,30 +1,23 @@
-//! Compares a file with the schema and says everything that does not fit, each with its place.
+//! Compares a file with the form it must have and says everything that does not fit, each with its place.
 
-use std::{collections::BTreeSet, sync::LazyLock};
+use std::{borrow::Cow, collections::BTreeSet};
 
 use crate::{
-    file::tree::Tree,
+    file::{
+        form::{self, At, Form},
+        tree::Tree,
+    },
     finding::{Content, Counted, Finding, Noun, Part, Place, Problem, WallRef},
     language::{Text, text},
     limits,
-    quantity::{self, millimeters},
+    quantity::millimeters,
 };
 
-/// The schema of the job file as it is published, less what only people read.
-///
-/// A test keeps it the same as the one made from the types; making it anew in the browser would
-/// cost more than carrying the text.
-const SCHEMA: &str = include_str!(concat!(env!("OUT_DIR"), "/job.schema.json"));
-
-/// The same as values, made once: the app reads a job after every step.
-static PARSED: LazyLock<Tree> =
-    LazyLock::new(|| serde_json::from_str(SCHEMA).expect("the published schema is JSON"));
-
 /// Everything in a file that does not fit the schema of the job file.
-pub(super) fn compare(tree: &Tree) -> Vec<Finding> {
-    let mut comparison = Comparison { root: &PARSED, findings: Vec::new(), n_more: 0 };
-    comparison.value(&PARSED, tree, &Way::Start);
-    let Comparison { mut findings, n_more, .. } = comparison;
+pub(super) fn compare(tree: &Tree<'_>) -> Vec<Finding> {
+    let mut comparison = Comparison::default();
+    comparison.value(form::whole(), tree, &Way::Start);
+    let Comparison { mut findings, n_more } = comparison;
     if 0 < n_more {
         findings.push(Finding::new(Place::default(), Problem::More { count: n_more }));
     }
@@ -33,9 +26,6 @@ pub(super) fn compare(tree: &Tree) -> Vec<Finding> {
 
 /// More findings than these help nobody to mend a file; the others are only counted.
 const MOST_FINDINGS: usize = 200;
-
-/// No object of the format has more fields.
-const FEW_FIELDS: usize = 64;
 
 /// Lists of a wall whose entries have numbers of their own, with what one entry is.
 const ENTRIES: &[(&str, Noun)] = &[
@@ -58,8 +48,8 @@ const ENTRIES: &[(&str, Noun)] = &[
 /// What a number is called that has no name in the table of limits.
 const NUMBER: Text = text("number", "número");
 
-struct Comparison<'a> {
-    root: &'a Tree,
+#[derive(Default)]
+struct Comparison {
     findings: Vec<Finding>,
     /// How many findings there are besides.
     n_more: usize,
@@ -71,7 +61,7 @@ struct Comparison<'a> {
 enum Way<'a> {
     Start,
     Field(&'a Self, &'a str),
-    Entry(&'a Self, usize, &'a Tree),
+    Entry(&'a Self, usize, &'a Tree<'a>),
 }
 
 impl Way<'_> {
@@ -84,7 +74,7 @@ impl Way<'_> {
     }
 }
 
-impl<'a> Comparison<'a> {
+impl Comparison {
     fn say(&mut self, way: &Way<'_>, problem: Problem) {
         if self.findings.len() < MOST_FINDINGS {
             self.findings.push(Finding::new(way.place(), problem));
@@ -93,35 +83,30 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn value(&mut self, schema: &'a Tree, tree: &Tree, way: &Way<'_>) {
-        let schema = self.resolved(schema);
-        if let Some(Tree::List(choices)) = schema.field("oneOf") {
-            self.choice(choices, tree, way);
-            return;
-        }
-        if let Some(wanted) = schema.field("const") {
-            self.constant(wanted, tree, way);
-            return;
-        }
-        if let Some(Tree::List(words)) = schema.field("enum") {
-            self.word(&words.iter().filter_map(Tree::text).collect::<Vec<_>>(), tree, way);
-            return;
-        }
-        match (schema.field("type").and_then(Tree::text).unwrap_or_default(), tree) {
-            ("object", Tree::Object(fields)) => self.object(schema, fields, tree, way),
-            ("array", Tree::List(items)) => self.list(schema, items, way),
-            ("number", Tree::Number(value)) => self.number(schema, *value, way),
-            ("integer", Tree::Number(value)) if value.fract().abs() <= f64::EPSILON => {
-                self.number(schema, *value, way);
+    fn value(&mut self, asked: At, tree: &Tree<'_>, way: &Way<'_>) {
+        match (asked.form(), tree) {
+            (Form::Object { fields, required }, Tree::Object(found)) => {
+                self.object((fields, required), found, way);
             }
-            ("string", Tree::Text(_)) => {}
-            (wanted, _) => {
-                let expected = match wanted {
-                    "object" => Content::Object,
-                    "array" => Content::List,
-                    "number" => Content::Number,
-                    "integer" => Content::WholeNumber,
-                    "string" => Content::Text,
+            (Form::List { size, entry }, Tree::List(items)) => {
+                self.list(*size, *entry, items, way);
+            }
+            (Form::Number { is_whole, .. }, Tree::Number(value))
+                if !is_whole || value.fract().abs() <= f64::EPSILON =>
+            {
+                self.number(asked, *value, way);
+            }
+            (Form::Text, Tree::Text(_)) => {}
+            (Form::Word(words), _) => self.word(words, tree, way),
+            (Form::Constant(wanted), _) => self.constant(wanted, tree, way),
+            (Form::Tagged { key, choices }, _) => self.choice((key, choices), tree, way),
+            (form, _) => {
+                let expected = match form {
+                    Form::Object { .. } => Content::Object,
+                    Form::List { .. } => Content::List,
+                    Form::Number { is_whole: false, .. } => Content::Number,
+                    Form::Number { is_whole: true, .. } => Content::WholeNumber,
+                    Form::Text => Content::Text,
                     _ => Content::Nothing,
                 };
                 self.unexpected(tree, expected, way);
@@ -129,55 +114,49 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn resolved(&self, schema: &'a Tree) -> &'a Tree {
-        let mut schema = schema;
-        while let Some(name) = schema.field("$ref").and_then(Tree::text) {
-            let named = name.strip_prefix("#/$defs/");
-            match named.and_then(|name| self.root.field("$defs")?.field(name)) {
-                Some(found) => schema = found,
-                None => break,
-            }
-        }
-        schema
-    }
-
-    fn object(&mut self, schema: &'a Tree, fields: &[(String, Tree)], tree: &Tree, way: &Way<'_>) {
-        let known = schema.field("properties");
-        // An object of the format has a few fields; one of thousands is looked through as fast.
-        let mut seen = BTreeSet::new();
-        for (idx, (name, value)) in fields.iter().enumerate() {
-            let is_repeated = match fields.len() {
-                ..=FEW_FIELDS => fields[..idx].iter().any(|(earlier, _)| earlier == name),
-                _ => !seen.insert(name.as_str()),
+    fn object(
+        &mut self,
+        (known, required): (&[(&str, At)], &[usize]),
+        fields: &[(Cow<'_, str>, Tree<'_>)],
+        way: &Way<'_>,
+    ) {
+        let mut has = vec![false; known.len()];
+        let mut others = BTreeSet::new();
+        // Fields mostly come in their order.
+        let mut next = 0;
+        for (name, value) in fields {
+            let position = position(known, name, next);
+            let is_repeated = match position {
+                Some(position) => std::mem::replace(&mut has[position], true),
+                None => !others.insert(name.as_ref()),
             };
             if is_repeated {
-                self.say(way, Problem::RepeatedField { name: name.clone() });
+                self.say(way, Problem::RepeatedField { name: name.to_string() });
                 continue;
             }
-            match known.and_then(|known| known.field(name)) {
-                Some(schema) => self.value(schema, value, &Way::Field(way, name)),
-                None if MOST_FINDINGS <= self.findings.len() => self.n_more += 1,
-                None => {
-                    let known = known.map(Tree::fields).unwrap_or_default();
-                    let names = known.iter().map(|(name, _)| name.as_str());
-                    let found = name.chars().take(40).collect();
-                    self.say(way, Problem::UnknownField { found, expected: list_of(names) });
-                }
-            }
+            let Some(position) = position else {
+                self.unknown(known, name, way);
+                continue;
+            };
+            next = position + 1;
+            self.value(known[position].1, value, &Way::Field(way, name));
         }
-        let required = schema.field("required").map(Tree::entries).unwrap_or_default();
-        for name in required.iter().filter_map(Tree::text) {
-            if tree.field(name).is_none() {
-                self.say(way, Problem::MissingField { name: name.to_owned() });
-            }
+        for (name, _) in required.iter().filter(|idx| !has[**idx]).map(|idx| known[*idx]) {
+            self.say(way, Problem::MissingField { name: name.to_owned() });
         }
     }
 
-    fn list(&mut self, schema: &'a Tree, items: &[Tree], way: &Way<'_>) {
-        let size = |key| schema.field(key).and_then(Tree::number).map(quantity::to_whole);
-        let wanted = size("minItems").filter(|wanted| size("maxItems") == Some(*wanted));
-        let wanted = wanted.and_then(|wanted| usize::try_from(wanted).ok());
-        if let Some(wanted) = wanted.filter(|wanted| *wanted != items.len()) {
+    fn unknown(&mut self, known: &[(&str, At)], name: &str, way: &Way<'_>) {
+        if MOST_FINDINGS <= self.findings.len() {
+            self.n_more += 1;
+            return;
+        }
+        let expected = list_of(known.iter().map(|(name, _)| *name));
+        self.say(way, Problem::UnknownField { found: name.chars().take(40).collect(), expected });
+    }
+
+    fn list(&mut self, size: Option<usize>, entry: Option<At>, items: &[Tree<'_>], way: &Way<'_>) {
+        if let Some(wanted) = size.filter(|wanted| *wanted != items.len()) {
             self.say(
                 way,
                 Problem::Unexpected {
@@ -198,25 +177,20 @@ impl<'a> Comparison<'a> {
             );
             return;
         }
-        let Some(schema) = schema.field("items") else {
-            return;
-        };
+        let Some(entry) = entry else { return };
         for (idx, item) in items.iter().enumerate() {
-            self.value(schema, item, &Way::Entry(way, idx, item));
+            self.value(entry, item, &Way::Entry(way, idx, item));
         }
     }
 
-    fn number(&mut self, schema: &Tree, value: f64, way: &Way<'_>) {
-        let bound = |key| schema.field(key).and_then(Tree::number);
-        let (min, max) =
-            (bound("minimum").unwrap_or(f64::MIN), bound("maximum").unwrap_or(f64::MAX));
+    fn number(&mut self, asked: At, value: f64, way: &Way<'_>) {
+        let Form::Number { min, max, title, .. } = *asked.form() else { return };
         if min <= value && value <= max {
             return;
         }
-        let name = schema.field("title").and_then(Tree::text).unwrap_or_default();
         self.say(
             way,
-            match limits::length(name) {
+            match limits::length(title) {
                 Some(limit) => Problem::LengthOutOfRange {
                     name: limit.name,
                     found: millimeters(value),
@@ -224,24 +198,15 @@ impl<'a> Comparison<'a> {
                     max: limit.max,
                 },
                 None => {
-                    let name = limits::bounds(name).map_or(NUMBER, |bounds| bounds.name);
+                    let name = limits::bounds(title).map_or(NUMBER, |bounds| bounds.name);
                     Problem::NumberOutOfRange { name, found: value, min, max }
                 }
             },
         );
     }
 
-    /// One of several words, or one of several objects told apart by a word.
-    fn choice(&mut self, choices: &'a [Tree], tree: &Tree, way: &Way<'_>) {
-        let words: Vec<&str> = choices.iter().flat_map(words).collect();
-        if !words.is_empty() {
-            self.word(&words, tree, way);
-            return;
-        }
-        let tagged: Vec<(&str, &str, &'a Tree)> = choices.iter().filter_map(tag).collect();
-        let Some(&(key, _, _)) = tagged.first() else {
-            return;
-        };
+    /// One of several objects told apart by a word.
+    fn choice(&mut self, (key, choices): (&str, &[(&str, At)]), tree: &Tree<'_>, way: &Way<'_>) {
         if !matches!(tree, Tree::Object(_)) {
             self.unexpected(tree, Content::ObjectWith(key.to_owned()), way);
             return;
@@ -250,19 +215,18 @@ impl<'a> Comparison<'a> {
             self.say(way, Problem::MissingField { name: key.to_owned() });
             return;
         };
-        let chosen =
-            tagged.iter().find(|(_, name, _)| matches!(word, Tree::Text(text) if text == name));
+        let chosen = choices.iter().find(|(name, _)| word.text() == Some(*name));
         match chosen {
-            Some((_, _, schema)) => self.value(schema, tree, way),
+            Some((_, asked)) => self.value(*asked, tree, way),
             None => self.unexpected(
                 word,
-                Content::Written(list_of(tagged.iter().map(|(_, name, _)| *name))),
+                Content::Written(list_of(choices.iter().map(|(name, _)| *name))),
                 &Way::Field(way, key),
             ),
         }
     }
 
-    fn constant(&mut self, wanted: &Tree, tree: &Tree, way: &Way<'_>) {
+    fn constant(&mut self, wanted: &Tree<'_>, tree: &Tree<'_>, way: &Way<'_>) {
         let same = match (wanted, tree) {
             (Tree::Text(wanted), Tree::Text(found)) => wanted == found,
             (Tree::Number(wanted), Tree::Number(found)) => (wanted - found).abs() <= f64::EPSILON,
@@ -273,37 +237,27 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn word(&mut self, words: &[&str], tree: &Tree, way: &Way<'_>) {
-        let known = matches!(tree, Tree::Text(found) if words.contains(&found.as_str()));
+    fn word(&mut self, words: &[&str], tree: &Tree<'_>, way: &Way<'_>) {
+        let known = tree.text().is_some_and(|found| words.contains(&found));
         if !known {
             self.unexpected(tree, Content::Written(list_of(words.iter().copied())), way);
         }
     }
 
-    fn unexpected(&mut self, tree: &Tree, expected: Content, way: &Way<'_>) {
+    fn unexpected(&mut self, tree: &Tree<'_>, expected: Content, way: &Way<'_>) {
         self.say(way, Problem::Unexpected { found: tree.content(), expected });
     }
 }
 
-/// The words of a choice between texts; none for a choice between objects.
-fn words(choice: &Tree) -> Vec<&str> {
-    let one = choice.field("const").and_then(Tree::text);
-    let several = choice.field("enum").map(Tree::entries).unwrap_or_default();
-    one.into_iter().chain(several.iter().filter_map(Tree::text)).collect()
-}
-
-/// The field and the word that tell a choice between objects apart.
-fn tag(choice: &Tree) -> Option<(&str, &str, &Tree)> {
-    let mut tags = choice
-        .field("properties")?
-        .fields()
-        .iter()
-        .filter_map(|(key, schema)| Some((key.as_str(), schema.field("const")?.text()?)));
-    tags.next().map(|(key, word)| (key, word, choice))
+/// The position of a field among those that are known, looked for from where it is likely.
+fn position(known: &[(&str, At)], name: &str, likely: usize) -> Option<usize> {
+    let (before, behind) = known.split_at(likely.min(known.len()));
+    let in_part = |part: &[(&str, At)]| part.iter().position(|(field, _)| *field == name);
+    in_part(behind).map(|idx| before.len() + idx).or_else(|| in_part(before))
 }
 
 /// A word or a number as a file has it.
-fn written(constant: &Tree) -> String {
+fn written(constant: &Tree<'_>) -> String {
     match constant {
         Tree::Text(word) => format!("\"{word}\""),
         Tree::Number(value) => value.to_string(),
@@ -325,7 +279,7 @@ fn inside(place: Place, name: &str) -> Place {
     Place { field: Some(field), ..place }
 }
 
-fn numbered(place: Place, idx: usize, item: &Tree) -> Place {
+fn numbered(place: Place, idx: usize, item: &Tree<'_>) -> Place {
     let text = |name| match item.field(name) {
         Some(Tree::Text(text)) => text.chars().take(limits::TEXT).collect(),
         _ => String::new(),

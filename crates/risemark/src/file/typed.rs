@@ -5,7 +5,7 @@
 //! reader of any text would carry. What every field asks for is not to be copied into each of them
 //! (`inline(never)`): the types have hundreds, and the copies were a fifteenth of what a phone loads.
 
-use std::{fmt, vec};
+use std::{borrow::Cow, fmt, vec};
 
 use serde::{
     Deserialize, Deserializer,
@@ -48,19 +48,19 @@ impl de::Error for Slip {
 ///
 /// # Errors
 /// When the tree does not fit the type.
-pub(super) fn typed<'de, T: Deserialize<'de>>(tree: Tree) -> Result<T, Slip> {
+pub(super) fn typed<'de, T: Deserialize<'de>>(tree: Tree<'de>) -> Result<T, Slip> {
     T::deserialize(tree)
 }
 
-struct Fields {
-    left: vec::IntoIter<(String, Tree)>,
-    value: Option<Tree>,
+struct Fields<'de> {
+    left: vec::IntoIter<(Cow<'de, str>, Tree<'de>)>,
+    value: Option<Tree<'de>>,
 }
 
-struct Entries(vec::IntoIter<Tree>);
+struct Entries<'de>(vec::IntoIter<Tree<'de>>);
 
 /// One of several words; a choice of the job that is told apart by a field is no such word.
-struct Word(String);
+struct Word<'de>(Cow<'de, str>);
 
 /// That a word has nothing with it.
 struct Alone;
@@ -69,7 +69,7 @@ fn unfit(expected: &dyn de::Expected) -> Slip {
     Slip(format!("expected {expected}"))
 }
 
-impl<'de> Deserializer<'de> for Tree {
+impl<'de> Deserializer<'de> for Tree<'de> {
     type Error = Slip;
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Slip> {
@@ -77,7 +77,7 @@ impl<'de> Deserializer<'de> for Tree {
             Self::Null => visitor.visit_unit(),
             Self::Bool(value) => visitor.visit_bool(value),
             Self::Number(value) => number(value, visitor),
-            Self::Text(text) => visitor.visit_string(text),
+            Self::Text(text) => said(text, visitor),
             Self::List(entries) => visitor.visit_seq(Entries(entries.into_iter())),
             Self::Object(fields) => visitor.visit_map(Fields::of(fields)),
         }
@@ -144,7 +144,7 @@ impl<'de> Deserializer<'de> for Tree {
     #[inline(never)]
     fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Slip> {
         match self {
-            Self::Text(text) => visitor.visit_string(text),
+            Self::Text(text) => said(text, visitor),
             _ => Err(unfit(&visitor)),
         }
     }
@@ -171,8 +171,20 @@ impl<'de> Deserializer<'de> for Tree {
     }
 }
 
+fn said<'de, V: Visitor<'de>>(text: Cow<'de, str>, visitor: V) -> Result<V::Value, Slip> {
+    match text {
+        Cow::Borrowed(text) => visitor.visit_borrowed_str(text),
+        Cow::Owned(text) => visitor.visit_string(text),
+    }
+}
+
+/// Figures are read to a millionth, so that what is read comes back the same from its own file: up to
+/// the largest that a job may hold, those have no more digits than are read without an error.
+const PER_UNIT: f64 = 1e6;
+
 /// A whole number goes to whoever wants one, and any other takes it as well.
 fn number<'de, V: Visitor<'de>>(value: f64, visitor: V) -> Result<V::Value, Slip> {
+    let value = quantity::round_to(value, PER_UNIT);
     let whole = quantity::to_whole(value);
     if (quantity::from_whole(whole) - value).abs() < f64::EPSILON {
         visitor.visit_i64(whole)
@@ -181,13 +193,13 @@ fn number<'de, V: Visitor<'de>>(value: f64, visitor: V) -> Result<V::Value, Slip
     }
 }
 
-impl Fields {
-    fn of(fields: Vec<(String, Tree)>) -> Self {
+impl<'de> Fields<'de> {
+    fn of(fields: Vec<(Cow<'de, str>, Tree<'de>)>) -> Self {
         Self { left: fields.into_iter(), value: None }
     }
 }
 
-impl<'de> MapAccess<'de> for Fields {
+impl<'de> MapAccess<'de> for Fields<'de> {
     type Error = Slip;
 
     #[inline(never)]
@@ -206,7 +218,7 @@ impl<'de> MapAccess<'de> for Fields {
     }
 }
 
-impl<'de> SeqAccess<'de> for Entries {
+impl<'de> SeqAccess<'de> for Entries<'de> {
     type Error = Slip;
 
     #[inline(never)]
@@ -222,7 +234,7 @@ impl<'de> SeqAccess<'de> for Entries {
     }
 }
 
-impl<'de> EnumAccess<'de> for Word {
+impl<'de> EnumAccess<'de> for Word<'de> {
     type Error = Slip;
     type Variant = Alone;
 
