@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use risemark::{
     finding::{Finding, Part, Severity},
+    job::Wall,
     wording,
 };
 
@@ -56,12 +57,9 @@ pub fn plain(session: Session, findings: &[Finding]) -> AnyView {
 fn row(session: Session, idx: usize, finding: Finding) -> impl IntoView {
     let severity = finding.problem.severity();
     let speech = words::speech(session.units.get());
-    let place = risemark::finding::Place { wall: None, ..finding.place.clone() };
-    let at = if place.part == Part::Whole {
-        String::new()
-    } else {
-        format!("{}: ", wording::place(&place, speech.language))
-    };
+    let wall = finding.place.wall.as_ref().filter(|_| finding.place.part != Part::Whole);
+    let part = |wall: &Wall| format!("{}: ", words::part_of(wall, &finding.place));
+    let at = wall.and_then(|wall| session.wall(&wall.id, part)).unwrap_or_default();
     let message = wording::message(&finding.problem, speech);
     let hint = wording::hint(&finding.problem).of(speech.language);
     let target = finding.place.clone();

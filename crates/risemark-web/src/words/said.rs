@@ -3,9 +3,10 @@
 use risemark::{
     compartments::Compartment,
     drilling::Hole,
-    finding::{Finding, Part, Place, Severity},
+    finding::{Finding, Noun, Part, Place, Severity},
     foam::{Advice, Consumables, Total},
     found::{FoundStud, Standing},
+    job::Wall,
     language::{Language, alike, counted, text},
     limits::{Bounds, Origin},
     quantity::{
@@ -48,6 +49,19 @@ pub fn not_a_number(found: &str, bounds: &Bounds) -> String {
         "cannot take “{found}” as {name}, expected {min} to {max}",
         "no se puede tomar “{found}” como {name}, se espera de {min} a {max}"
     )
+}
+
+/// A part of a wall by its number, and by its name where it has one.
+pub fn part_of(wall: &Wall, place: &Place) -> String {
+    let place = Place { wall: None, ..place.clone() };
+    let name = match place.part {
+        Part::Entry { noun: Noun::Opening | Noun::HeadOfOpening | Noun::Sill, number } => {
+            wall.openings.get(number.saturating_sub(1)).and_then(|opening| opening.name.as_deref())
+        }
+        Part::Entry { .. } | Part::Compartment(_) | Part::Whole => None,
+    };
+    let said = wording::place(&place, language());
+    name.map_or_else(|| said.clone(), |name| format!("{said} “{name}”"))
 }
 
 /// Everything that speaks against a change, in one text.
