@@ -124,6 +124,18 @@ fn the_bound_holds_where_columns_take_turns() {
 }
 
 #[test]
+fn walls_are_left_while_their_foam_sets_where_that_pays() {
+    // One visit to each of both walls costs 2345 s at best.
+    let job = GunJob::generate(17, 129, 2);
+    let (found, _) = solved(job.problem());
+    let cost = job.check(&found).expect("a valid order");
+    assert!(cost < 2_335.0, "{cost}");
+    let mut walls: Vec<usize> = found.order.iter().map(|shot| job.shots[*shot].wall).collect();
+    walls.dedup();
+    assert!(2 < walls.len(), "a wall is left and come back to: {walls:?}");
+}
+
+#[test]
 fn every_order_passes_the_checker_and_beats_the_row_sweep() {
     for seed in 0..24 {
         let n_shots = 5 + seed * 3;
