@@ -6,7 +6,7 @@
 //! upon them by changing an order of all walls, many shots would have to move at once.
 
 use super::{
-    anneal::{Anneal, HOT, places},
+    anneal::{Anneal, HOT, least, places},
     problem::Problem,
     retiming::Sequence,
     search::Search,
@@ -105,6 +105,7 @@ impl Apart {
                 if search.is_changed() {
                     let order = search.best().map(|found| found.order.clone());
                     self.take(&part, &order.unwrap_or_default());
+                    self.leave_out_breaks(&part);
                 } else {
                     self.search = Some(Under::Whole(part, search));
                 }
@@ -135,6 +136,19 @@ impl Apart {
         }
     }
 
+    /// Leaves out the breaks of a wall that was searched without, where all that they can save is less than
+    /// what the first costs.
+    fn leave_out_breaks(&mut self, part: &Part) {
+        let problem = &part.problem;
+        let work: f64 = (0..problem.n_shots()).map(|shot| least(problem, shot)).sum();
+        let found = self.found.iter().rfind(|found| !found.is_empty());
+        let waits = found.and_then(|found| found.first()).map_or(0.0, |visits| visits.cost - work);
+        // The first shot of each visit has its way in the price of the break.
+        if waits + 2.0 * problem.times.set_up < price_of_break(problem) {
+            while self.left.pop_if(|next| 0 < next.n_breaks).is_some() {}
+        }
+    }
+
     /// Orders of the whole job, the most promising first, and last the one that visits every wall once.
     pub(super) fn orders(&self, problem: &Problem) -> Vec<Vec<usize>> {
         let mut choices = self.choices(problem);
@@ -148,10 +162,7 @@ impl Apart {
 
     /// The cheapest choices of an order for each wall; where there are too many, the cheapest of each.
     fn choices(&self, problem: &Problem) -> Vec<Vec<usize>> {
-        let times = &problem.times;
-        let fresh = problem.carts_cost_a_nozzle();
-        let nozzle = if fresh { times.change + times.nozzle } else { 0.0 };
-        let between = times.set_up + times.cart + nozzle;
+        let between = price_of_break(problem);
         let cost = |visits: &Visits| visits.cost + between * count(visits.shots.len());
         let n_choices = self.found.iter().fold(1, |n: usize, of| n.saturating_mul(of.len()));
         if CHOICES < n_choices {
@@ -216,6 +227,14 @@ impl Part {
             cost: timing.cost(&self.problem) - away * count(self.n_breaks),
         }
     }
+}
+
+/// What it costs to leave a wall once more.
+fn price_of_break(problem: &Problem) -> f64 {
+    let times = &problem.times;
+    let fresh = problem.carts_cost_a_nozzle();
+    let nozzle = if fresh { times.change + times.nozzle } else { 0.0 };
+    times.set_up + times.cart + nozzle
 }
 
 /// The visits of all walls in one order: next is the wall with most visits left, of several the one that
