@@ -14,6 +14,7 @@ use risemark::{
 use risemark_tests::{
     example_jobs,
     gun::{GunJob, solved},
+    random::Random,
 };
 use serde_json::Value;
 
@@ -67,6 +68,71 @@ fn the_bound_holds_for_crews_of_every_kind() {
             }
         }
     }
+}
+
+/// A job of walls with columns of so many shots, whose times differ widely.
+fn of_columns(seed: usize, walls: &[&[usize]]) -> GunJob {
+    let n_shots = walls.iter().copied().flatten().sum();
+    let mut job = GunJob::generate(seed, n_shots, 1);
+    let mut random = Random::seeded(u64::try_from(seed).expect("a small number"));
+    job.shots.clear();
+    for (wall, columns) in walls.iter().enumerate() {
+        for (column, n_rows) in columns.iter().enumerate() {
+            for row in 0..*n_rows {
+                let below = job.shots.len().checked_sub(1).filter(|_| 0 < row);
+                job.shots.push(Shot {
+                    wall,
+                    across: inches(16.0 * count(column)),
+                    up: inches(24.0 * count(row + 1)),
+                    duration: seconds(3.0 + (40.0 * random.share()).round()),
+                    after: below.into_iter().collect(),
+                });
+            }
+        }
+    }
+    job
+}
+
+#[test]
+fn the_bound_holds_where_columns_take_turns() {
+    // The last ones have columns that are shorter than others, or a wall to go to while foam sets.
+    let shapes: [&[&[usize]]; 7] = [
+        &[&[2, 2, 2]],
+        &[&[3, 3]],
+        &[&[4, 2]],
+        &[&[2, 2, 1]],
+        &[&[2, 2], &[1]],
+        &[&[2, 2, 1], &[1]],
+        &[&[3, 3], &[1]],
+    ];
+    let (mut n_reached, mut n_jobs) = (0, 0);
+    for seed in 0..420 {
+        let walls = shapes[seed % shapes.len()];
+        let mut job = of_columns(seed, walls);
+        job.crew.setting = seconds([30.0, 60.0, 90.0, 180.0][seed / 7 % 4]);
+        job.crew.idle_limit = seconds([30.0, 60.0, 600.0][seed / 28 % 3]);
+        job.crew.nozzle_weight = seconds([60.0, 10.0][seed / 84 % 2]);
+        let least = job.least();
+        let bound = Search::new(job.problem()).bound();
+        assert!(bound <= least + 1e-6, "job {seed}: bound {bound} above the optimum {least}");
+        if walls == [[2, 2, 2]] {
+            n_jobs += 1;
+            n_reached += usize::from(least < bound * 1.005);
+        }
+    }
+    assert!(4 * n_jobs < 5 * n_reached, "only {n_reached} of {n_jobs} bounds are as good");
+}
+
+#[test]
+fn walls_are_left_while_their_foam_sets_where_that_pays() {
+    // One visit to each of both walls costs 2345 s at best.
+    let job = GunJob::generate(17, 129, 2);
+    let (found, _) = solved(job.problem());
+    let cost = job.check(&found).expect("a valid order");
+    assert!(cost < 2_335.0, "{cost}");
+    let mut walls: Vec<usize> = found.order.iter().map(|shot| job.shots[*shot].wall).collect();
+    walls.dedup();
+    assert!(2 < walls.len(), "a wall is left and come back to: {walls:?}");
 }
 
 #[test]

@@ -296,7 +296,7 @@ pub(super) fn places(order: &[usize]) -> Vec<usize> {
 }
 
 /// The least that a shot takes, with the way to it.
-fn least(problem: &Problem, shot: usize) -> f64 {
+pub(super) fn least(problem: &Problem, shot: usize) -> f64 {
     let times = &problem.times;
     let near = problem.near[shot].first().map(|near| problem.way(*near, shot));
     let cart = times.set_up + times.cart;

@@ -8,6 +8,8 @@
 //! - work in between settings: one gun, each shot with what must come before and after it in its
 //!   column (Jackson's bound), where every visit but the first gives one setting of each column away;
 //! - what visits can hold: a visit that gives some columns several shots lasts as many settings;
+//! - what columns take that have equally many shots in a visit: each waits for every other one before its
+//!   first shot or after its last;
 //! - how often visits go over the wall: a column misses a lift only where there are more of them than it
 //!   has shots, and what fills the settings of one visit fills none of another;
 //! - work and the walking that settings force: the ends of a wall are left and come back to.
@@ -18,10 +20,12 @@
 
 mod crossings;
 mod depths;
+mod flat;
 mod kits;
 mod paths;
 mod pieces;
 mod runs;
+mod turns;
 
 use self::{
     crossings::Crossings,

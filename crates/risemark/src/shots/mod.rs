@@ -4,6 +4,7 @@
 //! one order on every machine. What comes of it stands beside a bound that no order can beat.
 
 mod anneal;
+mod apart;
 mod bound;
 mod columns;
 mod exact;

@@ -207,6 +207,39 @@ impl Problem {
         alone.collect()
     }
 
+    /// A wall alone with so many breaks, which may come anywhere: shots of walls of their own that take as
+    /// long as foam to set. Going there takes no longer than to the next hole, and no kit runs empty.
+    pub(super) fn with_breaks(&self, n_breaks: usize) -> Self {
+        if n_breaks == 0 {
+            return self.clone();
+        }
+        let n_walls = self.spots.iter().map(|spot| spot.wall + 1).max().unwrap_or(0);
+        let away = |at: usize| Spot {
+            x: 0.0,
+            y: 0.0,
+            spray: self.times.setting,
+            wall: n_walls + at,
+            turn: 0,
+            after: None,
+            pinned_after: None,
+        };
+        let spots = self.spots.iter().copied().chain((0..n_breaks).map(away));
+        let also_below = (0..self.n_shots() + n_breaks).map(|shot| self.also_below(shot).to_vec());
+        let times = Times { cart: 0.0, kit_lasts: f64::INFINITY, ..self.times };
+        let mut problem = Self::of_spots(spots.collect(), also_below.collect(), times);
+        problem.first = self.first;
+        problem
+    }
+
+    /// How many shots the longest column has.
+    pub(super) fn longest_column(&self) -> usize {
+        let mut n_below = vec![0; self.spots.len()];
+        for (shot, spot) in self.spots.iter().enumerate() {
+            n_below[shot] = spot.after.map_or(1, |below| n_below[below] + 1);
+        }
+        n_below.into_iter().max().unwrap_or(0)
+    }
+
     /// How many shots there are.
     pub fn n_shots(&self) -> usize {
         self.spots.len()

@@ -2,11 +2,12 @@
 
 use super::{
     anneal::{Anneal, HOT, WARM, places},
+    apart::Apart,
     bound::bound,
     exact::{FEW, try_all},
     problem::Problem,
     retiming::Sequence,
-    starts::{Start, granted, order, starts},
+    starts::{Start, order, starts},
     timing::{SAME, Timing},
 };
 
@@ -32,6 +33,8 @@ pub struct Search {
     stage: Stage,
     /// The best beginnings, the cheapest first.
     beginnings: Vec<(f64, Vec<usize>)>,
+    /// How many of the first of them are good for each wall.
+    n_good: usize,
     best: Option<Found>,
     bound: f64,
 
@@ -48,19 +51,10 @@ enum Stage {
     Done,
 }
 
-/// The walls, each searched alone; a wall that is visited once has nothing to do with the others.
-#[derive(Debug, Clone)]
-struct Apart {
-    /// What is left to be searched: problems with the shots that they are made of, the last first.
-    left: Vec<(Problem, Vec<usize>)>,
-    /// The wall that is searched, and its shots.
-    search: Option<(Search, Vec<usize>)>,
-    /// The orders of the walls before it, one after the other.
-    order: Vec<usize>,
-}
-
 /// In a job of more shots the walls are not searched one by one.
 const MANY: usize = 600;
+/// To search the walls one by one takes about as long as so many runs.
+const APART: usize = 4;
 /// The seed of the first run.
 const SEED: u64 = 0x5eed;
 
@@ -68,13 +62,15 @@ impl Search {
     /// A search that has not begun.
     pub fn new(problem: Problem) -> Self {
         let starts = starts(&problem);
-        let n_runs = n_runs(&problem) + usize::from(walls_matter(&problem));
+        let n_apart = if walls_matter(&problem) { APART } else { 0 };
+        let n_runs = n_runs(&problem) + n_apart;
         let n_moves = n_runs * n_moves(problem.n_shots());
         Self {
             bound: bound(&problem),
             problem,
             stage: Stage::Begin { starts, next: 0 },
             beginnings: Vec::new(),
+            n_good: 0,
             best: None,
 
             n_done: 0,
@@ -110,6 +106,11 @@ impl Search {
         self.bound
     }
 
+    /// Whether all changes are made; what may be left is to try every order.
+    pub(super) fn is_changed(&self) -> bool {
+        matches!(self.stage, Stage::TryAll | Stage::Done)
+    }
+
     fn step(&mut self, n_moves: usize) -> usize {
         match std::mem::replace(&mut self.stage, Stage::Done) {
             Stage::Begin { starts, next } => {
@@ -125,7 +126,7 @@ impl Search {
             Stage::Apart(mut apart) => {
                 self.n_done += apart.advance(n_moves) / self.problem.n_shots();
                 self.stage = if apart.is_done() {
-                    self.begin_with(granted(&self.problem, &apart.order));
+                    self.begin_apart(apart.orders(&self.problem));
                     self.run(0)
                 } else {
                     Stage::Apart(apart)
@@ -174,14 +175,28 @@ impl Search {
         }
     }
 
+    /// Takes over as first beginnings the best of some orders and the last, in which every wall is visited
+    /// once; the others are too much like these to be gone on from.
+    fn begin_apart(&mut self, orders: Vec<Vec<usize>>) {
+        let before = std::mem::take(&mut self.beginnings);
+        let once = orders.last().cloned();
+        for order in orders {
+            self.begin_with(order);
+        }
+        self.beginnings.truncate(1);
+        if let Some(once) = once {
+            self.begin_with(once);
+        }
+        self.n_good = self.beginnings.len();
+        self.beginnings.extend(before);
+    }
+
     /// Each wall alone, where there are several.
     fn apart(&mut self) -> Stage {
         if !walls_matter(&self.problem) || self.is_reached() {
             return self.run(0);
         }
-        let mut left = self.problem.apart();
-        left.reverse();
-        Stage::Apart(Box::new(Apart { left, search: None, order: Vec::new() }))
+        Stage::Apart(Box::new(Apart::new(&self.problem)))
     }
 
     fn is_reached(&self) -> bool {
@@ -201,8 +216,8 @@ impl Search {
         let at = run.min(self.beginnings.len().saturating_sub(1));
         let Some((_, order)) = self.beginnings.get(at) else { return Stage::Done };
         let n_moves = n_moves(self.problem.n_shots());
-        // The first goes on from what is good for each wall.
-        let heat = if run == 0 && walls_matter(&self.problem) { WARM } else { HOT };
+        // What is good for each wall is not to be taken apart again.
+        let heat = if run < self.n_good { WARM } else { HOT };
         let kind = (heat, SEED + run as u64);
         let anneal = Anneal::new(&self.problem, order.clone(), n_moves, kind);
         Stage::Anneal { run, anneal: Box::new(anneal) }
@@ -230,31 +245,6 @@ impl Search {
         {
             self.bound = best.cost;
         }
-    }
-}
-
-impl Apart {
-    fn is_done(&self) -> bool {
-        self.search.is_none() && self.left.is_empty()
-    }
-
-    /// Goes on for some changes of one wall; how many shots were changed at most.
-    fn advance(&mut self, n_moves: usize) -> usize {
-        let Some((mut search, shots)) = self.search.take() else {
-            let next = self.left.pop();
-            self.search = next.map(|(problem, shots)| (Search::new(problem), shots));
-            return 0;
-        };
-        search.advance(n_moves);
-        let n_changed = n_moves * shots.len();
-        // To try every order of a wall takes longer than its part of the whole is worth.
-        if matches!(search.stage, Stage::TryAll | Stage::Done) {
-            let order = search.best().map_or(&[][..], |best| &best.order);
-            self.order.extend(order.iter().map(|shot| shots[*shot]));
-        } else {
-            self.search = Some((search, shots));
-        }
-        n_changed
     }
 }
 

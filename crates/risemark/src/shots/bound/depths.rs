@@ -3,17 +3,15 @@
 //! A visit is as deep as the column that gets most shots in it. All visits together are as deep as the
 //! longest column at least, and each column gets less than the depth of a visit only as often as all of
 //! them are deeper than it is long. So it is known how often columns are among those that get most, and
-//! a visit lasts the longer the more of them there are. Visits that are together no deeper than the
-//! longest columns give all of these the same; then only the other columns fill settings, each shot once.
+//! a visit lasts the longer the more of them there are. Of visits that are together no deeper than the
+//! longest columns more is known.
 
 use super::{
     super::problem::{Problem, longer},
     WORK, Wall,
+    flat::flat,
     pieces::{Piece, lengths_of_step},
 };
-
-/// Up to so many shots of short columns are told apart by the visits they are made in.
-const FEW: usize = 16;
 
 /// The least that visits last together which hold all columns, by the number of visits from one, and then
 /// of what they have more than the first kind, of which each next one has one more; nothing where that
@@ -60,75 +58,6 @@ pub(super) fn by_depths(
         lasts.push(least.collect());
     }
     lasts
-}
-
-/// The same where all visits together are no deeper than the longest columns, each of which then gets as
-/// many shots as a visit is deep. The shots of the other columns fill settings, each in one visit; nothing
-/// where they are too many to be counted.
-fn flat(problem: &Problem, wall: &Wall, most_visits: usize, kinds: &[Piece<'_>]) -> Vec<Vec<f64>> {
-    let short = wall.columns.iter().map(Vec::len).filter(|n_shots| *n_shots < wall.longest);
-    let width = short.sum::<usize>() + 1;
-    if FEW < width {
-        return Vec::new();
-    }
-    let offers: Vec<Vec<f64>> =
-        kinds.iter().map(|kind| flat_visits(problem, wall, *kind, width)).collect();
-    // By depth, and then by the number of shots of other columns.
-    let none = vec![vec![f64::INFINITY; (wall.longest + 1) * width]; kinds.len()];
-    let mut all = none.clone();
-    all[0][0] = 0.0;
-    let mut lasts = Vec::with_capacity(most_visits);
-    for _ in 0..most_visits {
-        let mut next = none.clone();
-        for (had, before) in all.iter().enumerate() {
-            for (next, offers) in next[had..].iter_mut().zip(&offers) {
-                add(next, before, offers, width);
-            }
-        }
-        all = next;
-        let whole = |least: &Vec<f64>| {
-            least[wall.longest * width..].iter().copied().fold(f64::INFINITY, f64::min)
-        };
-        lasts.push(all.iter().map(whole).collect());
-    }
-    lasts
-}
-
-/// What a visit lasts at least that gives all of the longest columns as many shots, by their number from one,
-/// and then by how many shots the other columns get.
-fn flat_visits(problem: &Problem, wall: &Wall, kind: Piece<'_>, width: usize) -> Vec<f64> {
-    let is_long = |column: &&Vec<usize>| column.len() == wall.longest;
-    let long: Vec<&Vec<usize>> = wall.columns.iter().filter(is_long).collect();
-    let alone = Wall {
-        shots: Vec::new(),
-        columns: wall.columns.iter().filter(is_long).cloned().collect(),
-        work: 0.0,
-        ..*wall
-    };
-    let lasts = (0..wall.longest).flat_map(|step| {
-        let begun = lengths_of_step(problem, &alone, step, Piece::Visit);
-        let begun = begun.last().copied().unwrap_or(0.0);
-        let long = &long;
-        (0..width).map(move |n_fillers| match kind {
-            Piece::Visit => begun,
-            Piece::Runs(filling, n_runs) => {
-                longer(begun, filling.length_of_all(long, step, n_runs, n_fillers))
-            }
-        })
-    });
-    lasts.collect()
-}
-
-/// Lets one more flat visit follow.
-fn add(next: &mut [f64], before: &[f64], offers: &[f64], width: usize) {
-    for (at, lasted) in before.iter().enumerate().filter(|(_, lasted)| lasted.is_finite()) {
-        for (offer, lasts) in offers.iter().enumerate() {
-            let to = at + width + offer;
-            if at % width + offer % width < width && to < next.len() {
-                next[to] = next[to].min(lasted + lasts);
-            }
-        }
-    }
 }
 
 /// The least that the visits so far last, by how deep they are together and then by how many columns are

@@ -5,6 +5,7 @@ use super::{
     MANY, ROUNDING, Wall,
     kits::kits_of,
     runs::Filling,
+    turns::in_turns,
 };
 use crate::quantity::count;
 
@@ -34,7 +35,13 @@ pub(super) fn spreads(
         let n_pieces = at + 1;
         longer(longer(jackson(problem, wall, n_pieces), by_lifts.least(n_pieces)), lasts[0])
     });
-    all.collect()
+    let mut all: Vec<f64> = all.collect();
+    if let Some(one) = all.first_mut() {
+        let is_long = |column: &&Vec<usize>| column.len() == wall.longest;
+        let longest: Vec<Vec<usize>> = wall.columns.iter().filter(is_long).cloned().collect();
+        *one = longer(*one, in_turns(problem, wall.way, &longest));
+    }
+    all
 }
 
 pub(super) fn longest_column(problem: &Problem, wall: &Wall, n_pieces: usize) -> f64 {

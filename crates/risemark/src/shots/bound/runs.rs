@@ -79,20 +79,31 @@ impl<'a> Filling<'a> {
         n_spare.map(|n_spare| self.length(&fillers, &sprayed, n_runs, n_spare)).collect()
     }
 
-    /// The same where all of some columns are given a shot of some step and the others so many in all.
+    /// The same where all of some columns, or of their parts, are given a shot of some step, and only so
+    /// many of the other columns fill settings, with so many shots in all.
     pub(super) fn length_of_all(
         &self,
-        columns: &[&Vec<usize>],
-        step: usize,
-        n_runs: usize,
-        n_fillers: usize,
+        given: &[&Vec<usize>],
+        (step, n_runs): (usize, usize),
+        others: &Others<'_>,
+        [n_columns, n_shots]: [usize; 2],
     ) -> f64 {
         if step < n_runs {
             return 0.0;
         }
-        let mut fillers = self.fillers(columns, step);
-        fillers.keep(n_fillers);
-        self.length(&fillers, &self.sprayed(columns, step), n_runs, 0)
+        let fillers = others.fillers(step, n_columns, n_shots);
+        self.length(&fillers, &self.sprayed(given, step), n_runs, 0)
+    }
+
+    /// What the columns fill that have fewer shots than the longest.
+    pub(super) fn others(&self) -> Others<'_> {
+        let columns = self.fills.iter().map(Vec::as_slice);
+        let columns: Vec<&[f64]> =
+            columns.filter(|fills| fills.len() < self.wall.longest).collect();
+        let mut all: Vec<f64> = columns.iter().flat_map(|fills| fills.iter().copied()).collect();
+        crate::order::sort_numbers(&mut all);
+        all.reverse();
+        Others { columns, all }
     }
 
     fn length(
@@ -165,10 +176,47 @@ struct Fillers {
     seconds: Vec<Vec<f64>>,
     /// How many shots of columns that are sure to fill there are in so many settings.
     n_sure: Vec<usize>,
-    /// How long each shot of those columns fills, the longest first.
-    sure: Vec<f64>,
     /// How many columns could be given the shot.
     n_columns: usize,
+}
+
+/// The columns with fewer shots than the longest.
+pub(super) struct Others<'a> {
+    /// How long the shots of each fill, the longest first.
+    columns: Vec<&'a [f64]>,
+    /// The same of all together.
+    all: Vec<f64>,
+}
+
+impl Others<'_> {
+    /// What so many of them fill at most, each in so many settings, with so many shots in all.
+    fn fillers(&self, step: usize, n_columns: usize, n_shots: usize) -> Fillers {
+        // The largest of some figures of the columns.
+        let most = |figure: &dyn Fn(&[f64]) -> f64| -> Vec<f64> {
+            let mut figures: Vec<f64> = self.columns.iter().map(|fills| figure(fills)).collect();
+            crate::order::sort_numbers(&mut figures);
+            figures.reverse();
+            figures.truncate(n_columns);
+            figures
+        };
+        let all: f64 = self.all.iter().take(n_shots).sum();
+        let mut lengths: Vec<usize> = self.columns.iter().map(|fills| fills.len()).collect();
+        lengths.sort_unstable_by(|a, b| b.cmp(a));
+        let n_sure = (1..=step).map(|n| {
+            let n_shots_of = lengths.iter().take(n_columns).map(|length| n.min(*length));
+            n_shots.min(n_shots_of.sum())
+        });
+        let seconds = (1..=step).map(|n| {
+            let by_columns = most(&|fills| fills.iter().take(n).sum()).into_iter().sum::<f64>();
+            vec![by_columns.min(all)]
+        });
+        Fillers {
+            longest: most(&|fills| fills[0]).into_iter().map(|fills| (fills, 0)).collect(),
+            seconds: seconds.collect(),
+            n_sure: n_sure.collect(),
+            n_columns: 0,
+        }
+    }
 }
 
 impl Fillers {
@@ -193,20 +241,7 @@ impl Fillers {
         let seconds = seconds.collect();
         let n_of = |n: usize| sure.iter().map(|fills| fills.len().min(n)).sum();
         let n_sure = (1..=step).map(n_of).collect();
-        let mut sure: Vec<f64> = sure.iter().flat_map(|fills| fills.iter().copied()).collect();
-        crate::order::sort_numbers(&mut sure);
-        sure.reverse();
-        Self { longest, seconds, n_sure, sure, n_columns: spare.len() }
-    }
-
-    /// Leaves so many shots of columns that are sure to fill, and none of others.
-    fn keep(&mut self, n_shots: usize) {
-        let most: f64 = self.sure.iter().take(n_shots).sum();
-        for (seconds, n_sure) in self.seconds.iter_mut().zip(&mut self.n_sure) {
-            seconds.truncate(1);
-            seconds[0] = seconds[0].min(most);
-            *n_sure = n_shots.min(*n_sure);
-        }
+        Self { longest, seconds, n_sure, n_columns: spare.len() }
     }
 
     /// How long one setting is filled at most where so many columns are spare.
