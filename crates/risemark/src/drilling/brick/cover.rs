@@ -80,7 +80,7 @@ pub(super) fn known(plane: &Plane, mut marks: Vec<Mark>) -> Option<Cover> {
 }
 
 /// Layouts to begin with.
-const STARTS: usize = 3;
+const STARTS: usize = 4;
 
 fn score(search: &Search<'_>) -> (usize, Score) {
     (search.missed().len(), search.score())

@@ -41,6 +41,10 @@ struct Room {
     clearance: i64,
 }
 
+/// The distances to which lines and holes are set, in micrometres.
+#[derive(Debug, Clone, Copy)]
+struct Grid(i64);
+
 /// The lattices that cover the rectangle around an air space, those with the fewest holes first.
 pub(super) fn lattices(plane: &Plane) -> Vec<Lattice> {
     let [left, right, bottom, top] = plane.bounds();
@@ -57,6 +61,12 @@ pub(super) fn lattices(plane: &Plane) -> Vec<Lattice> {
 }
 
 impl Lattice {
+    fn of(lines: Vec<(i64, Vec<i64>)>, way: Way) -> Self {
+        let n_holes =
+            lines.iter().map(|(_, places)| i64::try_from(places.len()).unwrap_or(0)).sum();
+        Self { n_holes, lines, way }
+    }
+
     /// Its holes on the marks of an air space where holes may be; those far from any are left out.
     pub(super) fn marks(&self, plane: &Plane) -> Vec<Mark> {
         let [left, _, bottom, _] = plane.bounds();
@@ -90,7 +100,62 @@ fn each(plane: &Plane, (along, across): (i64, i64), shift: Shift, way: Way) -> V
     // More holes on a line than for half the reach never pay.
     let least = (along / (2 * plane.reach)).max(1);
     let most = along / plane.reach.max(1) + 2;
-    (least..=most).filter_map(|n| one(plane, (along, across), n, shift, way)).collect()
+    let both = |n| {
+        let set = on_marks(plane, (along, across), n, shift, way);
+        set.into_iter().chain(one(plane, (along, across), n, shift, way))
+    };
+    (least..=most).flat_map(both).collect()
+}
+
+/// As [`one`], with lines and holes that lie on marks from the beginning and keep clear of the ends, where
+/// that takes no more lines.
+fn on_marks(
+    plane: &Plane,
+    (along, across): (i64, i64),
+    n: i64,
+    shift: Shift,
+    way: Way,
+) -> Option<Lattice> {
+    let grid = Grid(microns(plane.step).max(1));
+    let widest = grid.up(along / n);
+    let n_lines = room(plane, along / n, shift, way)?.n_lines(across);
+    let room = room(plane, widest, shift, way)?.on(grid, plane.reach);
+    if room.between <= 0 || room.whole(n_lines) < across || n < 2 {
+        return None;
+    }
+    let clear = clear_of_ends(plane, way)?;
+    let [from, to] = clear.map(|clear| grid.down(room.beside_end(plane.reach, shift, clear)));
+    let inner = along - from - to;
+    if (n - 1) * widest < inner {
+        return None;
+    }
+    let full: Vec<i64> = (0..n).map(|idx| from + grid.nearest(inner * idx / (n - 1))).collect();
+    let middles = full.windows(2).map(|pair| grid.nearest(i64::midpoint(pair[0], pair[1])));
+    let between: Vec<i64> =
+        [clear[0]].into_iter().chain(middles).chain([along - clear[1]]).collect();
+    let places = |line: usize| match shift {
+        Shift::Half if line % 2 == 1 => between.clone(),
+        Shift::Half | Shift::None => full.clone(),
+    };
+    let lines = room.spread(across, n_lines).into_iter().enumerate();
+    Some(Lattice::of(lines.map(|(idx, at)| (grid.nearest(at), places(idx))).collect(), way))
+}
+
+/// How far from the two ends of a line its holes lie at least.
+fn clear_of_ends(plane: &Plane, way: Way) -> Option<[i64; 2]> {
+    let [left, right, bottom, top] = plane.bounds();
+    let (first, last) = (plane.rows.first()?, plane.rows.last()?);
+    let spot = |up, across| plane.spot(Mark { up, across });
+    match way {
+        Way::Level => {
+            let from =
+                plane.rows.iter().filter_map(|row| row.free.first()).map(|free| free.0).min()?;
+            let to =
+                plane.rows.iter().filter_map(|row| row.free.last()).map(|free| free.1).max()?;
+            Some([spot(first.up, from).x - left, right - spot(first.up, to).x])
+        }
+        Way::Plumb => Some([spot(first.up, 0).y - bottom, top - spot(last.up, 0).y]),
+    }
 }
 
 fn one(
@@ -102,8 +167,7 @@ fn one(
 ) -> Option<Lattice> {
     let pitch = along / n;
     let room = room(plane, pitch, shift, way)?;
-    let rest = (across - room.first - room.last).max(0);
-    let n_lines = 1 + (rest + room.between - 1) / room.between;
+    let n_lines = room.n_lines(across);
     // Marks move holes of a line apart by a step at most: the ends get what that takes if there is room.
     let on_marks = self::room(plane, pitch + microns(plane.step), shift, way);
     let on_marks = on_marks.filter(|room| across <= room.whole(n_lines));
@@ -114,8 +178,7 @@ fn one(
     };
     let lines: Vec<(i64, Vec<i64>)> =
         lines.into_iter().enumerate().map(|(idx, at)| (at, places(idx))).collect();
-    let n_holes = lines.iter().map(|(_, places)| i64::try_from(places.len()).unwrap_or(0)).sum();
-    Some(Lattice { n_holes, lines, way })
+    Some(Lattice::of(lines, way))
 }
 
 /// The room of lines whose holes lie at a distance from each other; none where no line fits.
@@ -141,7 +204,48 @@ fn room(plane: &Plane, pitch: i64, shift: Shift, way: Way) -> Option<Room> {
     (0 < room.between && room.clearance <= room.last).then_some(room)
 }
 
+impl Grid {
+    fn down(self, length: i64) -> i64 {
+        length - length.rem_euclid(self.0)
+    }
+
+    fn up(self, length: i64) -> i64 {
+        self.down(length + self.0 - 1)
+    }
+
+    fn nearest(self, length: i64) -> i64 {
+        self.down(length + self.0 / 2)
+    }
+}
+
 impl Room {
+    /// What is left of it on a grid, where holes of a line need not lie right between those of the next.
+    fn on(self, grid: Grid, reach: i64) -> Self {
+        let aside = reach - root(reach * reach - grid.0 * grid.0);
+        Self {
+            first: grid.down(self.first),
+            between: grid.down(self.between - aside),
+            last: grid.down(self.last),
+            clearance: self.clearance,
+        }
+    }
+
+    /// How far from its end the first hole of a line may lie, beside a line whose holes begin so near it.
+    fn beside_end(self, reach: i64, shift: Shift, clear: i64) -> i64 {
+        // What the other line leaves of the edge, or the next one of the same kind.
+        let left = match shift {
+            Shift::Half => self.between - root(reach * reach - clear * clear),
+            Shift::None => (self.between + 1) / 2,
+        };
+        root(reach * reach - left.max(self.first).max(self.last).pow(2))
+    }
+
+    /// How many lines cover so much.
+    fn n_lines(self, across: i64) -> i64 {
+        let rest = (across - self.first - self.last).max(0);
+        1 + (rest + self.between - 1) / self.between
+    }
+
     /// The most that so many lines can take.
     fn whole(self, n_lines: i64) -> i64 {
         self.first + self.between * (n_lines - 1) + self.last
