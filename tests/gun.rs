@@ -32,6 +32,7 @@ pub fn crew(setting: f64, cart: f64) -> Crew {
         nozzle_change: seconds(20.0),
         nozzle_weight: seconds(60.0),
         kit: None,
+        next_kits: Vec::new(),
     }
 }
 
@@ -69,6 +70,15 @@ impl GunJob {
         let setting = [90.0, 120.0, 180.0, 180.0, 240.0, 300.0][below(&mut random, 6)];
         let cart = [30.0, 45.0, 45.0, 60.0][below(&mut random, 4)];
         Self { shots, crew: crew(setting, cart) }
+    }
+
+    /// How long a kit sprays that comes after so many.
+    fn kit_lasts(&self, n_before: usize) -> f64 {
+        let first = self.crew.kit.map_or(f64::INFINITY, |kit| kit.lasts.value);
+        match n_before {
+            0 => first,
+            next => self.crew.next_kits.get(next - 1).map_or(first, |kit| kit.value),
+        }
     }
 
     /// The same job with kits that run empty.
@@ -116,7 +126,8 @@ impl GunJob {
             return Err(format!("not every shot once: {seen:?}"));
         }
         let mut end_of = vec![None; n_shots];
-        let (mut end, mut n_nozzles, mut sprayed) = (0.0, 0, 0.0);
+        let (mut end, mut n_nozzles) = (0.0, 0);
+        let (mut sprayed, mut n_kits) = (0.0, 0);
         for (at, (&shot, &start)) in found.order.iter().zip(&found.starts).enumerate() {
             let spray = self.shots[shot].duration.value;
             for &below in &self.shots[shot].after {
@@ -128,7 +139,9 @@ impl GunJob {
                     return Err(format!("shot {shot} starts at {start}, set at {set}"));
                 }
             }
-            let empty = self.crew.kit.filter(|kit| kit.lasts.value < sprayed + spray);
+            let empty =
+                self.crew.kit.filter(|_| 0 < at && self.kit_lasts(n_kits) < sprayed + spray);
+            n_kits += usize::from(empty.is_some());
             if 0 < at {
                 let (gap, way) = (start - end, self.way(found.order[at - 1], shot));
                 let idle = self.crew.idle_limit.value + 1e-6 < gap;
@@ -178,11 +191,11 @@ impl GunJob {
 
     /// Whether the kit runs empty before each shot of an order.
     fn empties(&self, order: &[usize]) -> Vec<bool> {
-        let lasts = self.crew.kit.map_or(f64::INFINITY, |kit| kit.lasts.value);
-        let mut sprayed = 0.0;
+        let (mut sprayed, mut n_kits) = (0.0, 0);
         let is_empty = order.iter().enumerate().map(|(at, shot)| {
             let spray = self.shots[*shot].duration.value;
-            let empty = 0 < at && lasts < sprayed + spray;
+            let empty = 0 < at && self.kit_lasts(n_kits) < sprayed + spray;
+            n_kits += usize::from(empty);
             sprayed = if empty { spray } else { sprayed + spray };
             empty
         });

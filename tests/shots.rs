@@ -189,6 +189,10 @@ fn the_bound_holds_where_kits_run_empty() {
             job.crew.idle_limit = seconds(idle);
             job.crew.setting = seconds(setting);
             job.crew.nozzle_weight = seconds([60.0, 60.0, 0.0][seed % 3]);
+            // The next two kits may hold less than the first and those behind them.
+            if seed % 5 < 2 {
+                job.crew.next_kits = vec![seconds(lasts * 0.4), seconds(lasts * 0.7)];
+            }
             let job = if seed % 4 == 3 { job.woven() } else { job };
             let least = job.least();
             let raw = Search::new(job.problem()).bound();
@@ -252,6 +256,31 @@ fn what_one_kit_cannot_spray_takes_several() {
     assert!(most <= lasts.value + 1e-9, "no kit gives {most} s of {}", lasts.value);
     let all: f64 = sprayed.iter().sum();
     assert!((all - pour.time.value).abs() < 1e-6, "{all} s of {} are sprayed", pour.time.value);
+}
+
+#[test]
+fn kits_of_several_sizes_run_empty_each_when_it_is() {
+    let mut job = example_jobs().into_iter().next().expect("an example").1;
+    let kit =
+        |board_feet| risemark::job::Kit { board_feet, price: Some(board_feet), at_hand: None };
+    job.foam.kits = vec![kit(105.0), kit(25.0)];
+    let plan = plan(&job);
+    let pour = pour(&job, &plan).product;
+    let bought = &pour.buying.choices.iter().find(|choice| 0.9 <= choice.asked).expect("kits").kits;
+    let sizes = bought.iter().flat_map(|(size, n_kits)| (0..*n_kits).map(|_| *size));
+    let lasts: Vec<f64> = sizes.map(|size| (pour.yield_of(&size) / pour.flow.rate).value).collect();
+    let first = lasts[0];
+    assert!(lasts.iter().any(|lasts| *lasts < first), "two sizes: {lasts:?}");
+    let shot = shoot(&job, &plan, &pour).product;
+    assert_eq!(shot.crew.next_kits.len(), lasts.len() - 1, "what is bought");
+    let mut sprayed = vec![0.0; shot.n_kits];
+    for planned in &shot.order {
+        sprayed[planned.kit - 1] += planned.duration.value;
+    }
+    for (kit, sprayed) in sprayed.iter().enumerate() {
+        let lasts = lasts.get(kit).copied().unwrap_or(first);
+        assert!(*sprayed <= lasts + 1e-9, "kit {} gives {sprayed} s of {lasts}", kit + 1);
+    }
 }
 
 #[test]

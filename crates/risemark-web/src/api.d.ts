@@ -296,6 +296,8 @@ export interface ShotsReport {
   nozzle_change_s: number;
   nozzle_weight_s: number;
   kit_lasts_s?: number | null;
+  /** How long each of the next kits sprays, where they differ; all others last like the first. */
+  next_kits_last_s: number[];
   kit_change_s?: number | null;
   findings: FindingReport[];
 }

@@ -111,14 +111,15 @@ impl Unordered {
     pub fn new(job: &Job, plan: &Plan, pour: &PourPlan) -> Self {
         // Make a shot of every piece, each after the one below it.
         let crew = rules::crew(job, pour);
-        let (shots, holes) = shots(plan, pour, crew.kit);
+        let least_kit = rules::least_kit(crew.kit, &crew.next_kits);
+        let (shots, holes) = shots(plan, pour, least_kit);
 
         // Find the holes and walls that the user named, and say which there are none of.
         let Staged { product: wishes, mut findings } = wishes(job, plan, &holes);
 
         let problem = Problem::new(&shots, &crew, &wishes);
         findings.extend(problem.refused().iter().map(|refused| refusal(*refused, &holes, plan)));
-        findings.extend(outlasting(pour, crew.kit));
+        findings.extend(outlasting(pour, least_kit));
         Self { crew, shots, holes, problem, findings }
     }
 
@@ -133,7 +134,7 @@ impl Unordered {
         let order = found.map(|found| self.order(found)).unwrap_or_default();
         let (end, cost) = found.map_or((0.0, 0.0), |found| (found.end, found.cost));
         let product = ShotPlan {
-            crew: self.crew,
+            crew: self.crew.clone(),
             end: seconds(end),
             cost: seconds(cost),
             bound: seconds(bound),
@@ -147,7 +148,11 @@ impl Unordered {
     }
 
     fn order(&self, found: &Found) -> Vec<PlannedShot> {
-        let lasts = self.crew.kit.map(|kit| kit.lasts);
+        let first = self.crew.kit.map(|kit| kit.lasts);
+        let lasts = |kit: usize| {
+            let next = kit.checked_sub(2).and_then(|next| self.crew.next_kits.get(next));
+            next.copied().or(first)
+        };
         let (mut nozzle, mut kit) = (1, 1);
         let (mut end, mut sprayed) = (Time::ZERO, Time::ZERO);
         let mut order = Vec::with_capacity(found.order.len());
@@ -157,13 +162,13 @@ impl Unordered {
                 continue;
             };
             let (start, duration) = (seconds(start), shot.duration);
-            let first = order.is_empty();
-            let empty = !first && lasts.is_some_and(|lasts| lasts < sprayed + duration);
+            let is_first = order.is_empty();
+            let empty = !is_first && lasts(kit).is_some_and(|lasts| lasts < sprayed + duration);
             sprayed = if empty { duration } else { sprayed + duration };
             kit += usize::from(empty);
             nozzle += usize::from(fresh);
             let Piece { wall, hole, piece, n_pieces } = *piece;
-            let gap = if first { Time::ZERO } else { start - end };
+            let gap = if is_first { Time::ZERO } else { start - end };
             order.push(PlannedShot {
                 wall,
                 hole,
@@ -196,7 +201,7 @@ impl ShotPlan {
 
 /// A shot for every piece of every hole, wall by wall, lower ones first. What one kit cannot spray is
 /// shot in parts.
-fn shots(plan: &Plan, pour: &PourPlan, kit: Option<Kit>) -> (Vec<Shot>, Vec<Piece>) {
+fn shots(plan: &Plan, pour: &PourPlan, least_kit: Option<Time>) -> (Vec<Shot>, Vec<Piece>) {
     let (mut shots, mut pieces) = (Vec::new(), Vec::new());
     for (wall, (wall_plan, wall_pour)) in plan.walls.iter().zip(&pour.walls).enumerate() {
         let holes = &wall_plan.drill.holes;
@@ -213,7 +218,8 @@ fn shots(plan: &Plan, pour: &PourPlan, kit: Option<Kit>) -> (Vec<Shot>, Vec<Piec
                 }
             }
             let sprayed = hole_pour.shots.iter().copied().filter(|time| Time::ZERO < *time);
-            let sprayed: Vec<Time> = sprayed.flat_map(|time| within_kits(time, kit)).collect();
+            let sprayed: Vec<Time> =
+                sprayed.flat_map(|time| within_kits(time, least_kit)).collect();
             for (piece, duration) in sprayed.iter().enumerate() {
                 let (across, up) = (hole.centre.x, hole.centre.y);
                 let before = std::mem::replace(&mut after, vec![shots.len()]);
@@ -228,14 +234,14 @@ fn shots(plan: &Plan, pour: &PourPlan, kit: Option<Kit>) -> (Vec<Shot>, Vec<Piec
 }
 
 /// A shot in as many parts as it takes kits; no part is shorter than a second.
-fn within_kits(time: Time, kit: Option<Kit>) -> Vec<Time> {
-    let lasts = kit.map_or(time.value, |kit| kit.lasts.value.floor().max(1.0));
+fn within_kits(time: Time, least_kit: Option<Time>) -> Vec<Time> {
+    let lasts = least_kit.map_or(time.value, |lasts| lasts.value.floor().max(1.0));
     in_parts(time, (time.value / lasts).ceil())
 }
 
 /// What is to be known of shots that take longer than a kit lasts.
-fn outlasting(pour: &PourPlan, kit: Option<Kit>) -> Option<Finding> {
-    let lasts = kit?.lasts;
+fn outlasting(pour: &PourPlan, least_kit: Option<Time>) -> Option<Finding> {
+    let lasts = least_kit?;
     let shots = pour.walls.iter().flat_map(|wall| &wall.holes).flat_map(|hole| &hole.shots);
     let n_shots = shots.filter(|time| lasts < **time).count();
     let problem = Trouble::ShotsOutlastKits { n_shots, lasts };

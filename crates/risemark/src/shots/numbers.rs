@@ -9,7 +9,7 @@ use super::{
 use crate::quantity::{count, to_whole};
 
 /// How many numbers come before the shots.
-const HEAD: usize = 12;
+const HEAD: usize = 13;
 
 /// How many numbers a shot has.
 const SPOT: usize = 7;
@@ -32,7 +32,9 @@ impl Problem {
         });
         let also_below: Vec<f64> = also_below.collect();
         let first = from_place(self.first);
-        numbers.extend([first, yes(self.walls_in_turn), count(also_below.len())]);
+        let n_also = count(also_below.len());
+        numbers.extend([first, yes(self.walls_in_turn), count(self.next_kits.len()), n_also]);
+        numbers.extend(&self.next_kits);
         numbers.extend(also_below);
         for spot in &self.spots {
             let Spot { x, y, spray, wall, turn, after, pinned_after } = *spot;
@@ -57,10 +59,12 @@ impl Problem {
             kit_change,
             first,
             in_turn,
+            n_kits,
             n_also,
         ] = head;
         let times =
             Times { set_up, per_metre, cart, setting, idle, change, nozzle, kit_lasts, kit_change };
+        let (next_kits, rest) = rest.split_at_checked(place(n_kits)?)?;
         let (also, rest) = rest.split_at_checked(place(n_also)?)?;
         let (spots, left) = rest.as_chunks::<SPOT>();
         let spots: Option<Vec<Spot>> = spots.iter().map(spot).collect();
@@ -75,6 +79,7 @@ impl Problem {
         sound.then(|| {
             let mut problem = Self::of_spots(spots, also_below, times);
             problem.first = first;
+            problem.next_kits = next_kits.to_vec();
             problem.walls_in_turn = 0.0 < in_turn;
             problem
         })
@@ -166,6 +171,7 @@ mod tests {
             nozzle_change: seconds(20.0),
             nozzle_weight: seconds(60.0),
             kit: Some(Kit { lasts: seconds(250.0), change: seconds(310.0) }),
+            next_kits: vec![seconds(90.0)],
         };
         let wishes = Wishes { first: Some(7), walls: vec![1], sequence: vec![8, 6, 1] };
         Problem::new(&shots, &crew, &wishes)
@@ -197,7 +203,7 @@ mod tests {
         }
         let n_also = 8;
         assert_eq!(place(numbers[HEAD - 1]), Some(n_also), "four shots wait for two");
-        let spots = HEAD + n_also;
+        let spots = HEAD + 1 + n_also;
         let faults = [
             (spots + 5, 0.0),
             (spots + 6, 12.0),
@@ -205,8 +211,9 @@ mod tests {
             (9, 12.0),
             (HEAD - 1, 1e9),
             (HEAD - 1, 7.0),
-            (HEAD, 12.0),
-            (HEAD + 1, 11.0),
+            (HEAD - 2, 1e9),
+            (HEAD + 1, 12.0),
+            (HEAD + 2, 11.0),
         ];
         for (at, wrong) in faults {
             let mut numbers = numbers.clone();

@@ -22,7 +22,7 @@ pub struct Shot {
 }
 
 /// The times of a crew with one gun.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Crew {
     /// Placing the tube in a hole.
     pub set_up: Time,
@@ -38,8 +38,10 @@ pub struct Crew {
     pub nozzle_change: Time,
     /// How many seconds a nozzle is worth.
     pub nozzle_weight: Time,
-    /// What a kit holds; `None` for one that never runs empty.
+    /// What the first kit holds; `None` for one that never runs empty.
     pub kit: Option<Kit>,
+    /// How long each of the next kits sprays, none longer than the first; all others last like the first.
+    pub next_kits: Vec<Time>,
 }
 
 /// A kit, as far as the order of shots goes.
@@ -87,6 +89,8 @@ pub struct Problem {
     also_above: Vec<Vec<usize>>,
     /// The crew's times.
     pub(super) times: Times,
+    /// How long each kit after the first sprays, where that is not as long.
+    pub(super) next_kits: Vec<f64>,
     /// The shot to begin with.
     pub(super) first: Option<usize>,
     /// Whether the walls have an order.
@@ -134,6 +138,8 @@ impl Problem {
         let spots = shots.iter().map(|shot| spot(shot, wishes)).collect();
         let also_below = shots.iter().map(|shot| shot.after.iter().skip(1).copied().collect());
         let mut problem = Self::of_spots(spots, also_below.collect(), times(crew));
+        let lasts = problem.times.kit_lasts;
+        problem.next_kits = crew.next_kits.iter().map(|next| next.value.min(lasts)).collect();
         problem.walls_in_turn = !wishes.walls.is_empty();
         problem.grant_first(wishes);
         problem.grant_sequence(wishes);
@@ -165,6 +171,7 @@ impl Problem {
             also_below,
             also_above,
             times,
+            next_kits: Vec::new(),
             first: None,
             walls_in_turn: false,
             refused: Vec::new(),
@@ -229,6 +236,12 @@ impl Problem {
         let mut problem = Self::of_spots(spots.collect(), also_below.collect(), times);
         problem.first = self.first;
         problem
+    }
+
+    /// How long a kit sprays that comes after so many.
+    pub(super) fn kit_lasts(&self, n_before: usize) -> f64 {
+        let next = n_before.checked_sub(1).and_then(|next| self.next_kits.get(next));
+        next.copied().unwrap_or(self.times.kit_lasts)
     }
 
     /// How many shots the longest column has.

@@ -34,7 +34,7 @@ impl<'a> Sequence<'a> {
             way_fresh: vec![0.0; n_shots],
             forced: vec![false; n_shots],
         };
-        let mut sprayed = 0.0;
+        let (mut sprayed, mut n_kits) = (0.0, 0);
         for at in 0..n_shots {
             let spray = problem.spots[order[at]].spray;
             if at == 0 {
@@ -42,7 +42,8 @@ impl<'a> Sequence<'a> {
                 continue;
             }
             let way = problem.way(order[at - 1], order[at]);
-            let empty = times.kit_lasts < sprayed + spray;
+            let empty = problem.kit_lasts(n_kits) < sprayed + spray;
+            n_kits += usize::from(empty);
             sequence.way[at] = way;
             sequence.way_fresh[at] = way + if empty { times.kit_change } else { times.change };
             sequence.forced[at] = empty || times.idle < way;

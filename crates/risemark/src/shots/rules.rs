@@ -11,8 +11,9 @@ use crate::{
 /// The crew's times for a job; seconds of a kit follow from the flow.
 pub(super) fn crew(job: &Job, pour: &PourPlan) -> Crew {
     let set = &job.crew;
-    let kit = kit(job, pour);
-    let outlasts = |time: &Time| kit.is_some_and(|kit| kit.lasts < *time);
+    let (kit, next_kits) = kits(job, pour);
+    let least = least_kit(kit, &next_kits);
+    let outlasts = |time: &Time| least.is_some_and(|lasts| lasts < *time);
     let mut holes = pour.walls.iter().flat_map(|wall| &wall.holes);
     let split = holes.any(|hole| 1 < hole.shots.len() || hole.shots.iter().any(outlasts));
     let setting = or(set.setting, &limits::SETTING);
@@ -27,19 +28,41 @@ pub(super) fn crew(job: &Job, pour: &PourPlan) -> Crew {
         nozzle_change: or(set.nozzle_change, &limits::NOZZLE_CHANGE),
         nozzle_weight: or(set.nozzle_weight, &limits::NOZZLE_WEIGHT),
         kit,
+        next_kits,
     }
 }
 
-/// The largest kit of those that finish the job nine times in ten.
-fn kit(job: &Job, pour: &PourPlan) -> Option<Kit> {
+/// How long the smallest of the kits lasts.
+pub(super) fn least_kit(kit: Option<Kit>, next_kits: &[Time]) -> Option<Time> {
+    let lasts = next_kits.iter().copied().chain(kit.map(|kit| kit.lasts));
+    lasts.min_by(|a, b| a.value.total_cmp(&b.value))
+}
+
+/// The kits that finish the job nine times in ten, the largest first.
+fn kits(job: &Job, pour: &PourPlan) -> (Option<Kit>, Vec<Time>) {
     let choice = pour.buying.choices.iter().find(|choice| KIT_CHANCE <= choice.asked);
-    let bought = choice.and_then(|choice| choice.kits.first()).map(|(size, _)| *size);
-    let size = bought.or_else(|| pour.rules.kits.first().copied())?;
-    let lasts: Time = pour.yield_of(&size) / pour.flow.rate;
+    let bought = choice.into_iter().flat_map(|choice| &choice.kits);
+    let mut sizes: Vec<_> = bought
+        .flat_map(|(size, n_kits)| (0..(*n_kits).min(MOST_KITS)).map(move |_| *size))
+        .collect();
+    if sizes.is_empty() {
+        sizes.extend(pour.rules.kits.first());
+    }
+    let lasting = sizes.iter().map(|size| pour.yield_of(size) / pour.flow.rate);
+    let mut lasting = lasting.filter(|lasts: &Time| seconds(0.0) < *lasts);
     let (change, purge) = (job.crew.kit_change, job.crew.purge);
     let change = or(change, &limits::KIT_CHANGE) + or(purge, &limits::PURGE);
-    (seconds(0.0) < lasts).then_some(Kit { lasts, change })
+    let kit = lasting.next().map(|lasts| Kit { lasts, change });
+    let is_alike = |lasts: &Time| kit.is_some_and(|kit| kit.lasts == *lasts);
+    let mut next_kits: Vec<Time> = lasting.collect();
+    if next_kits.iter().all(is_alike) {
+        next_kits.clear();
+    }
+    (kit, next_kits)
 }
+
+/// More kits than these are not told apart.
+const MOST_KITS: u32 = 1_000;
 
 /// The chance of finishing that the kits at the gun are bought for.
 const KIT_CHANCE: f64 = 0.9;

@@ -16,6 +16,8 @@ pub(super) struct Timing {
     pub(super) n_changes: usize,
     /// What the kit has sprayed.
     pub(super) sprayed: f64,
+    /// How many kits came before it.
+    n_kits: usize,
     /// The end of the last shot.
     pub(super) end: f64,
     /// What was moved by the wait at hand, for taking it back.
@@ -51,6 +53,7 @@ impl Timing {
         self.fresh.extend_from_slice(&other.fresh);
         self.n_changes = other.n_changes;
         self.sprayed = other.sprayed;
+        self.n_kits = other.n_kits;
         self.end = other.end;
     }
 
@@ -72,7 +75,7 @@ impl Timing {
         for &below in problem.also_below(shot) {
             set = longer(set, set_at(below));
         }
-        let empty = times.kit_lasts < self.sprayed + spot.spray;
+        let empty = problem.kit_lasts(self.n_kits) < self.sprayed + spot.spray;
         let (start, fresh) = if empty {
             (longer(self.end + way + times.kit_change, set), true)
         } else {
@@ -87,6 +90,7 @@ impl Timing {
             }
         };
         self.sprayed = if empty { spot.spray } else { self.sprayed + spot.spray };
+        self.n_kits += usize::from(empty);
         self.n_changes += usize::from(fresh);
         self.starts.push(start);
         self.fresh.push(fresh);

@@ -44,6 +44,9 @@ pub struct ShotsReport {
     /// How long a kit sprays; `null` where that is not known.
     #[schemars(with = "Option<f64>")]
     pub kit_lasts_s: Option<Number>,
+    /// How long each of the next kits sprays, where they differ; all others last like the first.
+    #[schemars(with = "Vec<f64>")]
+    pub next_kits_last_s: Vec<Number>,
     /// Changing a kit with its nozzle and purge, on top of way and set-up.
     #[schemars(with = "Option<f64>")]
     pub kit_change_s: Option<Number>,
@@ -107,6 +110,7 @@ pub(super) fn shots_report(plan: &Plan, staged: &Staged<ShotPlan>, speech: Speec
         nozzle_change_s: exact(crew.nozzle_change),
         nozzle_weight_s: exact(crew.nozzle_weight),
         kit_lasts_s: crew.kit.map(|kit| exact(kit.lasts)),
+        next_kits_last_s: crew.next_kits.iter().copied().map(exact).collect(),
         kit_change_s: crew.kit.map(|kit| exact(kit.change)),
         order: shots.order.iter().map(|shot| shot_report(plan, shot)).collect(),
         end_s: exact(shots.end),

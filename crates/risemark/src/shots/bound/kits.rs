@@ -43,7 +43,8 @@ struct Choices {
 pub(super) fn with_kits(problem: &Problem, walls: &[Wall], tables: &[Table], end: f64) -> f64 {
     let by_wall: Vec<usize> = walls.iter().map(|wall| fewest_kits(problem, &wall.shots)).collect();
     let all: Vec<usize> = (0..problem.n_shots()).collect();
-    let n_kits = by_wall.iter().copied().fold(fewest_kits(problem, &all), usize::max);
+    let n_kits = fewest_kits(problem, &all).max(fewest_in_turn(problem, &all));
+    let n_kits = by_wall.iter().copied().fold(n_kits, usize::max);
     let n_changes = n_kits - 1;
     if n_changes == 0 {
         return 0.0;
@@ -95,6 +96,31 @@ fn fewest_kits(problem: &Problem, shots: &[usize]) -> usize {
         (n_fit - at).div_ceil(most.max(1))
     });
     n_alone + by_length.fold(kits_of(sums[n_fit], lasts), usize::max)
+}
+
+/// How many kits the shots of a job take at least, where kits of several sizes take turns: with those that
+/// are longer than the largest each in a kit of its own, which may be the smallest, the others have to go
+/// into the rest. No kit sprays more of them than it holds, or than one of them takes.
+fn fewest_in_turn(problem: &Problem, shots: &[usize]) -> usize {
+    if problem.next_kits.is_empty() {
+        return 0;
+    }
+    let sprays = shots.iter().map(|shot| problem.spots[*shot].spray);
+    let (fit, alone): (Vec<f64>, Vec<f64>) =
+        sprays.partition(|spray| *spray <= problem.times.kit_lasts);
+    let longest = fit.iter().copied().fold(0.0, longer);
+    let sprayed: f64 = fit.iter().sum();
+    let mut held = Vec::new();
+    // A kit for each shot is enough.
+    for n_kits in 1..=shots.len() {
+        held.push(longer(problem.kit_lasts(n_kits - 1), longest));
+        crate::order::sort_numbers(&mut held);
+        let rest: f64 = held.iter().skip(alone.len()).sum();
+        if alone.len() <= n_kits && sprayed <= rest + ROUNDING {
+            return n_kits;
+        }
+    }
+    shots.len()
 }
 
 /// Work and ways alone, where changes of kits may fall on settings and carts.
