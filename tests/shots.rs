@@ -284,6 +284,25 @@ fn kits_of_several_sizes_run_empty_each_when_it_is() {
 }
 
 #[test]
+fn kits_too_small_for_a_shot_are_left_for_touching_up() {
+    let mut job = example_jobs().into_iter().next().expect("an example").1;
+    let kit =
+        |board_feet| risemark::job::Kit { board_feet, price: Some(board_feet), at_hand: None };
+    job.foam.kits = vec![kit(105.0), kit(10.0)];
+    let plan = plan(&job);
+    let pour = pour(&job, &plan).product;
+    let choice = pour.buying.choices.iter().find(|choice| 0.9 <= choice.asked).expect("kits");
+    let (smallest, _) = choice.kits.last().expect("a kit");
+    let lasts = pour.yield_of(smallest) / pour.flow.rate;
+    let mut shots = pour.walls.iter().flat_map(|wall| &wall.holes).flat_map(|hole| &hole.shots);
+    assert!(shots.any(|time| lasts < *time), "{lasts:?} is too short for a shot");
+    let shot = shoot(&job, &plan, &pour);
+    assert!(shot.product.crew.next_kits.iter().all(|kit| lasts < *kit), "none of those");
+    let is_split = shot.findings.iter().any(|found| found.problem.code() == "shots-outlast-kits");
+    assert!(!is_split, "no shot is split for it");
+}
+
+#[test]
 fn the_same_job_gives_the_same_order_in_any_slices() {
     let job = GunJob::generate(3, 18, 2);
     let (at_once, _) = solved(job.problem());

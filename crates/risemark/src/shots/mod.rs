@@ -111,15 +111,14 @@ impl Unordered {
     pub fn new(job: &Job, plan: &Plan, pour: &PourPlan) -> Self {
         // Make a shot of every piece, each after the one below it.
         let crew = rules::crew(job, pour);
-        let least_kit = rules::least_kit(crew.kit, &crew.next_kits);
-        let (shots, holes) = shots(plan, pour, least_kit);
+        let (shots, holes) = shots(plan, pour, crew.kit);
 
         // Find the holes and walls that the user named, and say which there are none of.
         let Staged { product: wishes, mut findings } = wishes(job, plan, &holes);
 
         let problem = Problem::new(&shots, &crew, &wishes);
         findings.extend(problem.refused().iter().map(|refused| refusal(*refused, &holes, plan)));
-        findings.extend(outlasting(pour, least_kit));
+        findings.extend(outlasting(pour, crew.kit));
         Self { crew, shots, holes, problem, findings }
     }
 
@@ -201,7 +200,7 @@ impl ShotPlan {
 
 /// A shot for every piece of every hole, wall by wall, lower ones first. What one kit cannot spray is
 /// shot in parts.
-fn shots(plan: &Plan, pour: &PourPlan, least_kit: Option<Time>) -> (Vec<Shot>, Vec<Piece>) {
+fn shots(plan: &Plan, pour: &PourPlan, kit: Option<Kit>) -> (Vec<Shot>, Vec<Piece>) {
     let (mut shots, mut pieces) = (Vec::new(), Vec::new());
     for (wall, (wall_plan, wall_pour)) in plan.walls.iter().zip(&pour.walls).enumerate() {
         let holes = &wall_plan.drill.holes;
@@ -218,8 +217,7 @@ fn shots(plan: &Plan, pour: &PourPlan, least_kit: Option<Time>) -> (Vec<Shot>, V
                 }
             }
             let sprayed = hole_pour.shots.iter().copied().filter(|time| Time::ZERO < *time);
-            let sprayed: Vec<Time> =
-                sprayed.flat_map(|time| within_kits(time, least_kit)).collect();
+            let sprayed: Vec<Time> = sprayed.flat_map(|time| within_kits(time, kit)).collect();
             for (piece, duration) in sprayed.iter().enumerate() {
                 let (across, up) = (hole.centre.x, hole.centre.y);
                 let before = std::mem::replace(&mut after, vec![shots.len()]);
@@ -234,14 +232,14 @@ fn shots(plan: &Plan, pour: &PourPlan, least_kit: Option<Time>) -> (Vec<Shot>, V
 }
 
 /// A shot in as many parts as it takes kits; no part is shorter than a second.
-fn within_kits(time: Time, least_kit: Option<Time>) -> Vec<Time> {
-    let lasts = least_kit.map_or(time.value, |lasts| lasts.value.floor().max(1.0));
+fn within_kits(time: Time, kit: Option<Kit>) -> Vec<Time> {
+    let lasts = kit.map_or(time.value, |kit| kit.lasts.value.floor().max(1.0));
     in_parts(time, (time.value / lasts).ceil())
 }
 
 /// What is to be known of shots that take longer than a kit lasts.
-fn outlasting(pour: &PourPlan, least_kit: Option<Time>) -> Option<Finding> {
-    let lasts = least_kit?;
+fn outlasting(pour: &PourPlan, kit: Option<Kit>) -> Option<Finding> {
+    let lasts = kit?.lasts;
     let shots = pour.walls.iter().flat_map(|wall| &wall.holes).flat_map(|hole| &hole.shots);
     let n_shots = shots.filter(|time| lasts < **time).count();
     let problem = Trouble::ShotsOutlastKits { n_shots, lasts };

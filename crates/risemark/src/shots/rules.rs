@@ -12,8 +12,7 @@ use crate::{
 pub(super) fn crew(job: &Job, pour: &PourPlan) -> Crew {
     let set = &job.crew;
     let (kit, next_kits) = kits(job, pour);
-    let least = least_kit(kit, &next_kits);
-    let outlasts = |time: &Time| least.is_some_and(|lasts| lasts < *time);
+    let outlasts = |time: &Time| kit.is_some_and(|kit| kit.lasts < *time);
     let mut holes = pour.walls.iter().flat_map(|wall| &wall.holes);
     let split = holes.any(|hole| 1 < hole.shots.len() || hole.shots.iter().any(outlasts));
     let setting = or(set.setting, &limits::SETTING);
@@ -32,13 +31,8 @@ pub(super) fn crew(job: &Job, pour: &PourPlan) -> Crew {
     }
 }
 
-/// How long the smallest of the kits lasts.
-pub(super) fn least_kit(kit: Option<Kit>, next_kits: &[Time]) -> Option<Time> {
-    let lasts = next_kits.iter().copied().chain(kit.map(|kit| kit.lasts));
-    lasts.min_by(|a, b| a.value.total_cmp(&b.value))
-}
-
-/// The kits that finish the job nine times in ten, the largest first.
+/// The kits that finish the job nine times in ten, the largest first; those that are too small for a shot
+/// are for touching up.
 fn kits(job: &Job, pour: &PourPlan) -> (Option<Kit>, Vec<Time>) {
     let choice = pour.buying.choices.iter().find(|choice| KIT_CHANCE <= choice.asked);
     let bought = choice.into_iter().flat_map(|choice| &choice.kits);
@@ -53,8 +47,10 @@ fn kits(job: &Job, pour: &PourPlan) -> (Option<Kit>, Vec<Time>) {
     let (change, purge) = (job.crew.kit_change, job.crew.purge);
     let change = or(change, &limits::KIT_CHANGE) + or(purge, &limits::PURGE);
     let kit = lasting.next().map(|lasts| Kit { lasts, change });
+    let shots = pour.walls.iter().flat_map(|wall| &wall.holes).flat_map(|hole| &hole.shots);
+    let longest = shots.map(|time| time.value).fold(0.0, f64::max);
     let is_alike = |lasts: &Time| kit.is_some_and(|kit| kit.lasts == *lasts);
-    let mut next_kits: Vec<Time> = lasting.collect();
+    let mut next_kits: Vec<Time> = lasting.filter(|lasts| longest <= lasts.value).collect();
     if next_kits.iter().all(is_alike) {
         next_kits.clear();
     }
