@@ -80,6 +80,30 @@ const EDITS: &str = "const [field, texts, rounds, done] = arguments; \
         return times.slice(-rounds); \
     })().then(done, error => done(String(error)));";
 
+/// Notes how long each write takes from its beginning until the page hears that it is on the disk.
+const WRITES: &str = "window.writes = []; \
+    const begin = IDBDatabase.prototype.transaction; \
+    IDBDatabase.prototype.transaction = function (...rest) { \
+        const transaction = begin.apply(this, rest), start = performance.now(); \
+        if (rest[1] === 'readwrite') \
+            transaction.addEventListener('complete', () => window.writes.push(performance.now() - start)); \
+        return transaction; \
+    };";
+
+/// Types into a field again and again, each time once the page is at rest.
+const TYPE: &str = "const [field, rounds, done] = arguments; \
+    const input = document.querySelector(field); \
+    const rest = () => new Promise(next => requestIdleCallback(() => setTimeout(next, 50))); \
+    (async () => { \
+        for (let round = 0; round < rounds; round++) { \
+            input.value = `Lane ${round}`; \
+            input.dispatchEvent(new InputEvent('input', { bubbles: true })); \
+            input.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true })); \
+            await rest(); \
+        } \
+        return window.writes.slice(-rounds); \
+    })().then(done, error => done(String(error)));";
+
 /// Notes when the first picture with the heading has been made; by then the page answers to its user.
 const WATCH: &str = "new MutationObserver((_, watch) => { \
         if (!document.querySelector('main h1')) return; \
@@ -138,6 +162,7 @@ fn main() -> Result<()> {
         edits(page).await?;
         drags(page).await
     })?;
+    browse(View::DESK, async |page| writes(page).await)?;
     many_walls()?;
     // Both lie in one folder, so that one browser can open them by turns.
     browse_in(&paths::target(), View::DESK, async |page| first_pictures(page).await)
@@ -177,6 +202,19 @@ async fn one_edit(page: &Page, wall: &str) -> Result<f64> {
     let field = json!("#group-size [name=width]");
     let times = page.driver().execute_async(EDITS, vec![field, texts, json!(ROUNDS)]).await?;
     median(times.json())
+}
+
+/// Writes a step again and again, while the page also draws what has changed.
+async fn writes(page: &Page) -> Result<()> {
+    page.run_first(WRITES).await?;
+    page.open("#/job").await?;
+    page.wait_for("#about [name=place]").await?;
+    page.wait_until("the page to rest", "3000 < performance.now()").await?;
+    let asked = vec![json!("#about [name=place]"), json!(ROUNDS * 8)];
+    let times = page.driver().execute_async(TYPE, asked).await?;
+    let (half, most) = (median(times.json())?, percentile(times.json(), 95)?);
+    println!("a step on the disk: {half:.1} ms, 95 of 100 within {most:.1} ms (target 5 ms)");
+    Ok(())
 }
 
 /// What a job takes to be opened and edited, in milliseconds.
