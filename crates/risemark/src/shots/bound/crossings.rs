@@ -76,8 +76,11 @@ impl Crossings {
 
     /// What moves and waits of all visits to the wall take at least, the tubes not counted.
     pub(super) fn least(&self, n_visits: usize) -> f64 {
-        let most = |line: &Line| line.width * count(line.sides.iter().map(Vec::len).sum());
-        let (mut from, mut to) = (0.0, self.lines.iter().map(most).sum::<f64>());
+        // With so much no line is ever held to be crossed more often. What is walked between lines
+        // counts as well: where the sides of most lines are too large to be looked at, it is most of it.
+        let most = |line: &Line| 2 * (line.sides.iter().map(Vec::len).max().unwrap_or(0) + 1);
+        let most: Vec<usize> = self.lines.iter().map(most).collect();
+        let (mut from, mut to) = (0.0, self.least_of(&most, n_visits).all);
         for _ in 0..HALVINGS {
             let tried = f64::midpoint(from, to);
             // No schedule that takes so little moves and waits so little.
