@@ -125,25 +125,33 @@ fn the_bound_holds_where_columns_take_turns() {
 
 #[test]
 fn the_bound_holds_where_walking_forces_the_order() {
-    let shapes: [&[&[usize]]; 5] =
-        [&[&[2, 2, 2]], &[&[3, 3]], &[&[2, 1, 2, 1]], &[&[3, 1, 1]], &[&[2, 2, 2], &[1]]];
+    // The last ones begin and end best at the same end of the wall.
+    let shapes: [&[&[usize]]; 7] = [
+        &[&[2, 2, 2]],
+        &[&[3, 3]],
+        &[&[2, 1, 2, 1]],
+        &[&[3, 1, 1]],
+        &[&[2, 2, 2], &[1]],
+        &[&[2, 1, 1, 1]],
+        &[&[1, 1, 1, 2]],
+    ];
     let mut n_reached = 0;
-    for seed in 0..200 {
+    for seed in 0..252 {
         let mut job = of_columns(seed, shapes[seed % shapes.len()]);
-        job.crew.setting = seconds([30.0, 60.0, 120.0, 300.0][seed / 5 % 4]);
-        job.crew.per_metre = seconds([3.0, 12.0, 40.0][seed / 20 % 3]);
+        job.crew.setting = seconds([30.0, 60.0, 120.0, 300.0][seed / 7 % 4]);
+        job.crew.per_metre = seconds([3.0, 12.0, 40.0][seed / 28 % 3]);
         let least = job.least();
         let bound = Search::new(job.problem()).bound();
         assert!(bound <= least + 1e-6, "job {seed}: bound {bound} above the optimum {least}");
         n_reached += usize::from(least < bound * 1.005);
     }
-    assert!(80 < n_reached, "only {n_reached} bounds are as good");
+    assert!(110 < n_reached, "only {n_reached} bounds are as good");
 }
 
 #[test]
 fn the_bound_tells_turns_at_the_ends_of_wide_walls() {
-    // By work and the shortest ways alone the bound of the first is 2.8 % below what the search finds.
-    for (seed, n_shots, n_walls) in [(116, 300, 1), (108, 350, 2)] {
+    // By work and the shortest ways alone the bound is up to 2.8 % below what the search finds.
+    for (seed, n_shots, n_walls) in [(116, 300, 1), (108, 350, 2), (170, 81, 1)] {
         let job = GunJob::generate(seed, n_shots, n_walls);
         let (found, bound) = solved(job.problem());
         let cost = job.check(&found).expect("a valid order");
