@@ -12,6 +12,7 @@
 //!   first shot or after its last;
 //! - how often visits go over the wall: a column misses a lift only where there are more of them than it
 //!   has shots, and what fills the settings of one visit fills none of another;
+//! - where visits part columns: each shot is made in one of them, after those below it;
 //! - work and the walking that settings force: the ends of a wall are left and come back to.
 //!
 //! A run is like a visit, but its gaps are at most the idle limit: the settings in it must be filled,
@@ -25,6 +26,7 @@ mod kits;
 mod paths;
 mod pieces;
 mod runs;
+mod splits;
 mod turns;
 
 use self::{

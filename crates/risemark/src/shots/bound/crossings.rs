@@ -4,7 +4,8 @@
 //! setting, the gun has to leave them for every lift and to come back, or to wait. Every move over the
 //! line is as long as the gap between the columns beside it, whatever it does elsewhere; so moves over
 //! different lines add up. What a side has to walk or wait by itself falls as it is left more often;
-//! with what all other lines take at least, that tells how often it has to be left.
+//! with what all other lines take at least, that tells how often it has to be left. A single visit begins
+//! and ends in one place each, so that a line with both of them on one side is crossed to and fro.
 
 use super::{
     super::problem::{Problem, longer},
@@ -35,12 +36,18 @@ struct Line {
     sides: [Vec<f64>; 2],
 }
 
+/// Where the first and the last shot of a visit may lie: each behind so many lines, from and to.
+#[derive(Clone, Copy)]
+struct Ends([[usize; 2]; 2]);
+
 /// So many shots of a side are looked at; more can fill a setting.
 const FEW: usize = 120;
 /// Above so many shots, what takes the square of their number is left out.
 const MANY: usize = 600;
 /// Columns closer than this, in metres, stand in one line.
 const LEVEL: f64 = 1e-3;
+/// Into so many parts a wall falls, in which its first and its last shot may lie.
+const PARTS: usize = 6;
 /// Halvings of the time that is looked for.
 const HALVINGS: usize = 24;
 
@@ -76,18 +83,40 @@ impl Crossings {
 
     /// What moves and waits of all visits to the wall take at least, the tubes not counted.
     pub(super) fn least(&self, n_visits: usize) -> f64 {
-        let most = |line: &Line| line.width * count(line.sides.iter().map(Vec::len).sum());
-        let (mut from, mut to) = (0.0, self.lines.iter().map(most).sum::<f64>());
-        for _ in 0..HALVINGS {
-            let tried = f64::midpoint(from, to);
-            // No schedule that takes so little moves and waits so little.
-            if tried < self.forced(tried, n_visits) { from = tried } else { to = tried }
+        // With so much no line is ever held to be crossed more often. What is walked between lines
+        // counts as well: where the sides of most lines are too large to be looked at, it is most of it.
+        let most = |line: &Line| 2 * (line.sides.iter().map(Vec::len).max().unwrap_or(0) + 1);
+        let most: Vec<usize> = self.lines.iter().map(most).collect();
+        let mut least = self.least_of(&most, n_visits).all;
+        for ends in self.ends(n_visits) {
+            let is_too_little = |tried: f64| tried < self.forced(tried, n_visits, ends);
+            // Other ends do with less.
+            if is_too_little(least) {
+                continue;
+            }
+            let (mut from, mut to) = (0.0, least);
+            for _ in 0..HALVINGS {
+                let tried = f64::midpoint(from, to);
+                // No schedule that takes so little moves and waits so little.
+                if is_too_little(tried) { from = tried } else { to = tried }
+            }
+            least = from;
         }
-        from
+        least
     }
 
-    /// What every schedule moves and waits that does so for no longer than a given time.
-    fn forced(&self, allowed: f64, n_visits: usize) -> f64 {
+    /// All places of the first and the last shot, which are told apart for a single visit alone. Which of
+    /// both is the first makes no difference.
+    fn ends(&self, n_visits: usize) -> Vec<Ends> {
+        let n_places = self.lines.len() + 1;
+        let n_parts = if n_visits == 1 { PARTS.min(n_places) } else { 1 };
+        let part = |at: usize| [at * n_places / n_parts, (at + 1) * n_places / n_parts - 1];
+        let all = (0..n_parts).flat_map(|a| (a..n_parts).map(move |b| (a, b)));
+        all.map(|(a, b)| Ends([part(a), part(b)])).collect()
+    }
+
+    /// What every schedule with such ends moves and waits that does so for no longer than a given time.
+    fn forced(&self, allowed: f64, n_visits: usize, ends: Ends) -> f64 {
         let mut moves = vec![usize::from(n_visits == 1); self.lines.len()];
         loop {
             let least = self.least_of(&moves, n_visits);
@@ -98,12 +127,11 @@ impl Crossings {
             for (at, line) in self.lines.iter().enumerate() {
                 let left = stays(&line.sides[0], allowed - least.from[at]);
                 let right = stays(&line.sides[1], allowed - least.up_to[at]);
-                // In each visit the sides take turns.
-                let (left, right) = (
-                    left.max(right.saturating_sub(n_visits)),
-                    right.max(left.saturating_sub(n_visits)),
-                );
-                let needed = (left + right).saturating_sub(n_visits);
+                let needed = if n_visits == 1 {
+                    ends.moves(at, [left, right])
+                } else {
+                    moves_of(n_visits, [left, right])
+                };
                 more |= moves[at] < needed;
                 moves[at] = moves[at].max(needed);
             }
@@ -177,6 +205,30 @@ struct Least {
     from: Vec<f64>,
     /// Up to each line and over it.
     up_to: Vec<f64>,
+}
+
+impl Ends {
+    /// The fewest moves of a single visit over a line that has so many stays at each side: the sides take
+    /// turns, and the side with both ends has one stay more than the other.
+    fn moves(self, line: usize, [left, right]: [usize; 2]) -> usize {
+        let Self(ends) = self;
+        // How many of the ends lie left of the line, at least and at most.
+        let fewest = ends.iter().filter(|[_, to]| *to <= line).count();
+        let most = ends.iter().filter(|[from, _]| *from <= line).count();
+        let moves = (fewest..=most).map(|n_left| match n_left {
+            0 => 2 * left.max(right.saturating_sub(1)),
+            1 => 2 * left.max(right) - 1,
+            _ => 2 * right.max(left.saturating_sub(1)),
+        });
+        moves.min().unwrap_or(0)
+    }
+}
+
+/// The fewest moves of several visits: in each of them the sides take turns.
+fn moves_of(n_visits: usize, [left, right]: [usize; 2]) -> usize {
+    let (left, right) =
+        (left.max(right.saturating_sub(n_visits)), right.max(left.saturating_sub(n_visits)));
+    (left + right).saturating_sub(n_visits)
 }
 
 /// The fewest stays at a side that do with so much.

@@ -11,6 +11,7 @@ use super::{
     WORK, Wall,
     flat::flat,
     pieces::{Piece, lengths_of_step},
+    splits::by_splits,
 };
 
 /// The least that visits last together which hold all columns, by the number of visits from one, and then
@@ -35,6 +36,7 @@ pub(super) fn by_depths(
     };
     let lengths: Vec<Vec<Vec<f64>>> = kinds.iter().map(lengths).collect();
     let flat = flat(problem, wall, most_visits, kinds);
+    let splits = by_splits(problem, wall, most_visits);
     let none = vec![
         Depths { deepest, least: vec![f64::INFINITY; (deepest + 1) * n_counted] };
         kinds.len()
@@ -53,7 +55,8 @@ pub(super) fn by_depths(
         let least = all.iter().enumerate().map(|(more, depths)| {
             let [flattest, deeper] = depths.least_of(wall, n_visits);
             let flat = flat.get(n_visits - 1).map_or(0.0, |lasts| lasts[more]);
-            longer(flattest, flat).min(deeper)
+            let split = splits.get(n_visits - 1).copied().unwrap_or(0.0);
+            longer(longer(flattest, flat), split).min(deeper)
         });
         lasts.push(least.collect());
     }

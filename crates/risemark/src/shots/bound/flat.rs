@@ -131,7 +131,9 @@ impl<'a> Visit<'a> {
         let work = shots.iter().map(spray).sum();
         let alone = Wall { longest: depth, way: columns.wall.way, work, columns: long, shots };
         let waits = jackson(columns.problem, &alone, 1);
-        let turns = in_turns(columns.problem, columns.wall.way, &alone.columns);
+        let shortest = columns.sprays.get(1).copied();
+        let next = shortest.unwrap_or(f64::INFINITY);
+        let turns = in_turns(columns.problem, columns.wall.way, &alone.columns, next);
         let long = alone.columns;
         let setting = columns.problem.times.setting;
         let follows = long
@@ -140,7 +142,7 @@ impl<'a> Visit<'a> {
         Self {
             firsts: long.iter().map(|column| spray(&column[0])).sum(),
             follows: follows.fold(f64::INFINITY, f64::min),
-            shortest: columns.sprays.get(1).copied().unwrap_or(0.0),
+            shortest: shortest.unwrap_or(0.0),
             n_able: columns.others.iter().filter(|column| depth <= column.len()).count(),
             columns,
             depth,

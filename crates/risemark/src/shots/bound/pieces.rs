@@ -39,7 +39,7 @@ pub(super) fn spreads(
     if let Some(one) = all.first_mut() {
         let is_long = |column: &&Vec<usize>| column.len() == wall.longest;
         let longest: Vec<Vec<usize>> = wall.columns.iter().filter(is_long).cloned().collect();
-        *one = longer(*one, in_turns(problem, wall.way, &longest));
+        *one = longer(*one, in_turns(problem, wall.way, &longest, f64::INFINITY));
     }
     all
 }

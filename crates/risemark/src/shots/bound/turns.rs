@@ -17,16 +17,23 @@
 use super::super::problem::{Problem, longer};
 use crate::quantity::count;
 
-/// The least that a visit lasts that holds all of some columns, which have equally many shots.
-pub(super) fn in_turns(problem: &Problem, way: f64, columns: &[Vec<usize>]) -> f64 {
+/// The least that a visit lasts that holds all of some columns, which have equally many shots. Others that
+/// take turns too have no shorter shot than a given one, and each of them makes it longer by one.
+pub(super) fn in_turns(
+    problem: &Problem,
+    way: f64,
+    columns: &[Vec<usize>],
+    shortest_of_others: f64,
+) -> f64 {
     let spray = |shot: &usize| problem.spots[*shot].spray;
     let sprays: Vec<Vec<f64>> =
         columns.iter().map(|column| column.iter().map(spray).collect()).collect();
     let backwards: Vec<Vec<f64>> =
         sprays.iter().map(|sprays| sprays.iter().rev().copied().collect()).collect();
+    let next = shortest_of_others + way;
     longer(
-        by_first(problem.times.setting, way, &sprays),
-        by_first(problem.times.setting, way, &backwards),
+        by_first(problem.times.setting, way, &sprays, next),
+        by_first(problem.times.setting, way, &backwards, next),
     )
 }
 
@@ -45,10 +52,11 @@ impl Column {
     }
 }
 
-/// The least over all orders of the first shots.
-fn by_first(setting: f64, way: f64, sprays: &[Vec<f64>]) -> f64 {
+/// The least over all orders of the first shots; the last column that overtakes may be none of these, and
+/// its next shot as short as is said.
+fn by_first(setting: f64, way: f64, sprays: &[Vec<f64>], next: f64) -> f64 {
     let mut columns: Vec<Column> = Vec::with_capacity(sprays.len());
-    let (mut missing, mut next) = (0.0, f64::INFINITY);
+    let (mut missing, mut next) = (0.0, next);
     for sprays in sprays {
         let Some((last, before)) = sprays.split_last() else { return 0.0 };
         let least = before.iter().copied().fold(*last, f64::min);
