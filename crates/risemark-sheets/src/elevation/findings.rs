@@ -17,7 +17,7 @@ pub(super) fn marks(draft: &Draft<'_>) -> Vec<Item> {
     let findings = draft.subject.plan.findings.iter().enumerate();
     let size = draft.manner.height() * 1.1;
     let rings = holes::seen(draft).map(|hole| {
-        let ((rx, ry), at) = (holes::half_size(draft, hole), draft.scale.at(hole.centre));
+        let ((rx, ry), at) = (holes::half_size(draft, &hole.slope), draft.scale.at(hole.centre));
         Area { left: at.x - rx, right: at.x + rx, top: at.y - ry, bottom: at.y + ry }
     });
     let mut taken: Vec<Area> = rings.collect();

@@ -1,8 +1,8 @@
 //! Snap lines, and holes as the ellipses that a sloped bit leaves.
 
 use risemark::{
-    drilling::{Hole, HoleState},
-    job::OwnState,
+    drilling::{Hole, HoleState, Slope},
+    job::{OwnHole, OwnState},
     quantity::same,
 };
 
@@ -44,35 +44,45 @@ pub(super) fn seen<'a>(draft: &Draft<'a>) -> impl Iterator<Item = &'a Hole> {
 /// The holes, told apart by their shape: a ring is to be drilled, with corners round it it was set by
 /// hand, with a dot in it it is drilled, with a cross in it patched over.
 pub(super) fn rings(draft: &Draft<'_>) -> Vec<Item> {
-    seen(draft).flat_map(|hole| ring(draft, hole)).collect()
+    let strays = draft.subject.plan.drill.strays.iter().flat_map(|(_, hole)| stray(draft, hole));
+    seen(draft).flat_map(|hole| ring(draft, hole)).chain(strays).collect()
+}
+
+/// A hole that was set or drilled where no space is to fill: it has no number, yet it is in the wall.
+fn stray(draft: &Draft<'_>, hole: &OwnHole) -> Vec<Item> {
+    if hole.state == OwnState::LeftOut || !draft.sees(hole.at) {
+        return Vec::new();
+    }
+    let (rx, ry) = half_size(draft, &draft.subject.plan.drill.slope);
+    let centre = draft.scale.at(hole.at);
+    let ring = Item::new(Ink::Hole, Shape::Ellipse { centre, rx, ry });
+    std::iter::once(ring).chain(sign(hole.state, centre, (rx, ry))).collect()
 }
 
 /// Half the width and half the height of a hole as it is drawn.
-pub(super) fn half_size(draft: &Draft<'_>, hole: &Hole) -> (f64, f64) {
-    let half = (
-        draft.scale.size(hole.slope.ellipse_width) / 2.0,
-        draft.scale.size(hole.slope.ellipse_height) / 2.0,
-    );
+pub(super) fn half_size(draft: &Draft<'_>, slope: &Slope) -> (f64, f64) {
+    let half =
+        (draft.scale.size(slope.ellipse_width) / 2.0, draft.scale.size(slope.ellipse_height) / 2.0);
     // A hole too small to be seen is drawn larger in its true shape.
     let enlarged = (draft.manner.ring / half.0.max(1e-6)).max(1.0);
     (half.0 * enlarged, half.1 * enlarged)
 }
 
 fn ring(draft: &Draft<'_>, hole: &Hole) -> Vec<Item> {
-    let (rx, ry) = half_size(draft, hole);
+    let (rx, ry) = half_size(draft, &hole.slope);
     let centre = draft.scale.at(hole.centre);
     let chosen = draft.subject.selected == Some(hole.mark);
     let ink = if chosen { Ink::HoleChosen } else { Ink::Hole };
     let ring = Item::new(ink, Shape::Ellipse { centre, rx, ry }).tagged(Tag::Hole(hole.mark));
-    let sign = sign(hole.state, centre, (rx, ry));
+    let sign = match hole.state {
+        HoleState::Own(_, state) => sign(state, centre, (rx, ry)),
+        HoleState::Planned => None,
+    };
     std::iter::once(ring).chain(sign.map(|item| item.tagged(Tag::Hole(hole.mark)))).collect()
 }
 
 /// What a hole has in or round its ring, by what became of it.
-fn sign(state: HoleState, centre: At, (rx, ry): (f64, f64)) -> Option<Item> {
-    let HoleState::Own(_, state) = state else {
-        return None;
-    };
+fn sign(state: OwnState, centre: At, (rx, ry): (f64, f64)) -> Option<Item> {
     let at = |x: f64, y: f64| centre.moved(rx * x, ry * y);
     match state {
         OwnState::Marked | OwnState::LeftOut => None,

@@ -81,7 +81,7 @@ fn number(draft: &Draft<'_>, hole: &Hole) -> Label {
     let chosen = draft.subject.selected == Some(hole.mark);
     let ink = if chosen { Ink::HoleNumberChosen } else { Ink::HoleNumber };
     let (content, size) = (hole.mark.to_string(), draft.manner.number);
-    let ((rx, ry), centre) = (holes::half_size(draft, hole), draft.scale.at(hole.centre));
+    let ((rx, ry), centre) = (holes::half_size(draft, &hole.slope), draft.scale.at(hole.centre));
     let ring = Area {
         left: centre.x - rx,
         right: centre.x + rx,

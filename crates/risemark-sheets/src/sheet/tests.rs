@@ -448,3 +448,18 @@ fn the_reason_for_going_on_is_printed() {
     assert!(printed(Some("cleared on 3 May")), "the user's reason");
     assert!(!printed(None), "no reason was given");
 }
+
+#[test]
+fn a_hole_that_was_drilled_into_a_stud_is_drawn_where_it_is() {
+    let n_dots = |holes: &str| {
+        let wall = level(4876.8, 2467.0, &format!(r#","drilling":{{"holes":[{holes}]}}"#));
+        let sheets = drawn(&job(&wall, "metric"), Paper::Letter, Orientation::Auto);
+        let dots = sheets.iter().flat_map(|sheet| &sheet.items);
+        dots.filter(|item| item.ink == Ink::HoleDot).count()
+    };
+    assert_eq!(n_dots(""), 0, "nothing is drilled");
+    // The second regular stud, 32 in from the datum end, and a bay beside it.
+    assert_eq!(n_dots(r#"{"state":"drilled","at":[812.8,1200]}"#), 1, "in a stud");
+    assert_eq!(n_dots(r#"{"state":"drilled","at":[1000,1200]}"#), 1, "in a bay");
+    assert_eq!(n_dots(r#"{"state":"left-out","at":[812.8,1200]}"#), 0, "no hole");
+}

@@ -47,8 +47,9 @@ pub struct DrillPlan {
     pub unreached: Vec<(CompartmentId, Problem)>,
     /// Where the planner of an air space would drill, if people had not left the hole out.
     pub left_out: Vec<Point>,
-    /// Holes that were set or drilled where no space is to fill, by their position in the wall's list.
-    pub strays: Vec<usize>,
+    /// Holes that were set, drilled or left out where no space is to fill, each with its position in the
+    /// wall's list.
+    pub strays: Vec<(usize, OwnHole)>,
     /// Where heights are measured from.
     pub rows_from: RowsFrom,
     /// The ceiling at the datum end, above the finished floor.
@@ -234,7 +235,7 @@ pub fn drill(
             .map(|(idx, problem)| (compartments[idx].id, problem))
             .collect(),
         left_out: Vec::new(),
-        strays: own.strays,
+        strays: own.strays.iter().map(|at| (*at, wishes.holes[*at])).collect(),
         rows_from: wishes.rows_from,
         ceiling: legal::ceiling(frame),
         slope: slope(rules.angle, rules.bit, (frame.finish, frame.depth), rules.tip),

@@ -316,11 +316,11 @@ fn findings(ground: &Ground<'_>, covered: &[Covered<'_>], product: &DrillPlan) -
 }
 
 /// Holes that people have set, drilled or left out where no space is to fill.
-fn strays(covered: &[Covered<'_>], own: &[OwnHole]) -> Vec<usize> {
+fn strays(covered: &[Covered<'_>], own: &[OwnHole]) -> Vec<(usize, OwnHole)> {
     let misses = |hole: &OwnHole| {
         hole.state != OwnState::Marked && !covered.iter().any(|one| is_in(one.compartment, hole.at))
     };
-    own.iter().enumerate().filter(|(_, hole)| misses(hole)).map(|(number, _)| number).collect()
+    own.iter().copied().enumerate().filter(|(_, hole)| misses(hole)).collect()
 }
 
 /// Rules that the holes of others break, with their numbers.
@@ -328,7 +328,7 @@ fn broken_rules(
     ground: &Ground<'_>,
     covered: &[Covered<'_>],
     (rooms, spots): (&[Room<'_>], &[Drilled]),
-    strays: &[usize],
+    strays: &[(usize, OwnHole)],
 ) -> Vec<Finding> {
     let entry = |number: usize, problem| Finding::new(Place::entry(Noun::Hole, number), problem);
     let mut findings: Vec<Finding> = Vec::new();
@@ -336,7 +336,7 @@ fn broken_rules(
         let (blocked_by, least) = (hole.too_near.clone(), ground.rules.edge_distance());
         findings.push(entry(hole.number, Problem::HoleTooNear { blocked_by, least }));
     }
-    findings.extend(strays.iter().map(|&number| entry(number, Problem::HoleMissesSpaces)));
+    findings.extend(strays.iter().map(|(number, _)| entry(*number, Problem::HoleMissesSpaces)));
     let left_out =
         covered.iter().zip(rooms).enumerate().filter(|(_, (one, _))| one.left_out.any_named);
     for (of, (one, room)) in left_out {
