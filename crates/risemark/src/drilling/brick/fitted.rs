@@ -102,13 +102,13 @@ fn each(plane: &Plane, (along, across): (i64, i64), shift: Shift, way: Way) -> V
     let most = along / plane.reach.max(1) + 2;
     let both = |n| {
         let set = on_marks(plane, (along, across), n, shift, way);
-        set.into_iter().chain(one(plane, (along, across), n, shift, way))
+        set.into_iter().chain(evenly(plane, (along, across), n, shift, way))
     };
     (least..=most).flat_map(both).collect()
 }
 
-/// As [`one`], with lines and holes that lie on marks from the beginning and keep clear of the ends, where
-/// that takes no more lines.
+/// As [`evenly`], with lines and holes that lie on marks from the beginning and keep clear of the ends,
+/// where that takes no more lines.
 fn on_marks(
     plane: &Plane,
     (along, across): (i64, i64),
@@ -158,7 +158,8 @@ fn clear_of_ends(plane: &Plane, way: Way) -> Option<[i64; 2]> {
     }
 }
 
-fn one(
+/// Lines and holes at even distances, which marks move by a little.
+fn evenly(
     plane: &Plane,
     (along, across): (i64, i64),
     n: i64,
