@@ -271,18 +271,13 @@ fn a_write_that_the_browser_breaks_off_is_said_and_made_up_for() -> Result<()> {
     browse(View::DESK, async |page| {
         open_kept(page).await?;
         rename_and_keep(page, "Pottery").await?;
-        let broken = "window.put = IDBObjectStore.prototype.put; \
-            IDBObjectStore.prototype.put = function (...given) { \
-                const request = window.put.apply(this, given); \
-                const transaction = this.transaction; \
-                Promise.resolve().then(() => transaction.abort()).catch(() => {}); \
-                return request; \
-            };";
+        let broken = "window.commit = IDBTransaction.prototype.commit; \
+            IDBTransaction.prototype.commit = function () { this.abort(); };";
         page.run(broken, vec![]).await?;
         rename(page, "Kiln house").await?;
         page.wait_until("the fault to be said", "document.querySelector('#keep-again') !== null")
             .await?;
-        page.run("IDBObjectStore.prototype.put = window.put;", vec![]).await?;
+        page.run("IDBTransaction.prototype.commit = window.commit;", vec![]).await?;
         page.click("#keep-again").await?;
         page.wait_until("the job to be kept", KEPT).await?;
         reload(page).await?;

@@ -11,6 +11,7 @@
 //! | [`room`] | what the walls of a room have in common |
 //! | [`view`] | what is seen |
 //! | [`store`] | keeps the jobs between two visits |
+//! | [`hold`] | lets what is drawn wait for the disk |
 //! | [`link`] | a whole job in an address |
 //! | [`files`], [`printing`] | the only ones that touch files and paper |
 //! | [`api`] | the functions for other pages |
@@ -21,6 +22,7 @@ pub mod edit;
 pub mod files;
 pub mod fresh;
 pub mod history;
+pub mod hold;
 pub mod link;
 pub mod part;
 pub mod picture;
@@ -45,6 +47,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 #[wasm_bindgen(js_name = openApp)]
 pub async fn open_app() {
     console_error_panic_hook::set_once();
+    hold::hold_effects();
     let start = store::keeper::Start::find().await;
     leptos::mount::mount_to_body(move || view::app(start));
 }

@@ -252,7 +252,7 @@ impl Session {
             changed
         });
         if changed {
-            self.keeper.keep();
+            self.keeper.keep_step();
         }
     }
 

@@ -142,7 +142,9 @@ impl Database {
                 return Err(error);
             }
         }
-        Ok(done(&transaction))
+        let done = done(&transaction);
+        end(&transaction);
+        Ok(done)
     }
 }
 
@@ -184,6 +186,13 @@ fn done(transaction: &IdbTransaction) -> Promise {
         transaction.set_oncomplete(Some(&resolve));
         transaction.set_onabort(Some(&reject));
     })
+}
+
+/// Has the changes written now. Otherwise the browser waits until the page has heard of each of them, which
+/// it does not while it draws; one that cannot be asked still does so.
+#[expect(deprecated, reason = "the bindings say so; it is part of Indexed Database API 3.0")]
+fn end(transaction: &IdbTransaction) {
+    let _asked = transaction.commit();
 }
 
 fn between(from: &str, to: &str) -> Result<JsValue, JsValue> {

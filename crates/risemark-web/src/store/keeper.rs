@@ -2,9 +2,10 @@
 
 use std::rc::Rc;
 
-use leptos::{ev, prelude::*, task::spawn_local};
+use leptos::{ev, prelude::*};
 use risemark::{job::Job, language::Language};
 use send_wrapper::SendWrapper;
+use wasm_bindgen_futures::spawn_local;
 
 use super::{
     Answer, Change, Fault, Memory, Record, Store,
@@ -12,7 +13,9 @@ use super::{
     shelf::{Shelf, steps_of},
     turn::Turn,
 };
-use crate::{fresh, history::History, picture::after_picture, planner::Planned, sample, words};
+use crate::{
+    fresh, history::History, hold::Hold, picture::after_picture, planner::Planned, sample, words,
+};
 
 /// The key of the language of this device, which belongs to no job.
 const LANGUAGE: &str = "device/language";
@@ -203,6 +206,16 @@ impl Keeper {
     /// Keeps the open job as it is now, or tries again.
     pub fn keep(self) {
         spawn_local(self.write());
+    }
+
+    /// As [`Self::keep`], of a step that is drawn once it is kept.
+    pub fn keep_step(self) {
+        let hold = Hold::begin();
+        let writing = self.write();
+        spawn_local(async move {
+            writing.await;
+            drop(hold);
+        });
     }
 
     /// Opens another job.

@@ -1,6 +1,6 @@
 //! The line that says whether what was done is kept, and where.
 
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
 
 use crate::{
     files,
@@ -14,6 +14,11 @@ pub fn kept(session: Session) -> AnyView {
     let keeper = session.keeper;
     let problem = move || !matches!(keeper.status(), Status::Kept | Status::Keeping);
     let text = move || words::status(keeper.status(), keeper.is_lasting() == Some(true));
+    let line: NodeRef<html::P> = NodeRef::new();
+    // Said at once, whatever else waits to be drawn: a step that is done is not kept yet.
+    ImmediateEffect::new_scoped(move || {
+        line.get().iter().for_each(|line| line.set_text_content(Some(text())));
+    });
     let again = move || {
         let retry = matches!(keeper.status(), Status::NotKept(Fault::Full | Fault::Failed));
         retry.then(|| {
@@ -35,7 +40,7 @@ pub fn kept(session: Session) -> AnyView {
     let clear = move |_| keeper.clear_damaged();
     view! {
         <div class="kept screen-only" class:problem=problem>
-            <p id="kept">{text}</p>
+            <p id="kept" node_ref=line></p>
             <div class="actions">{again}{keep_copy}</div>
         </div>
         // Read out, since it is news only where something is wrong.

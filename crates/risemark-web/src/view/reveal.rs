@@ -11,6 +11,7 @@ use web_sys::{
 use super::form::entry_id;
 use crate::{
     edit::Entry,
+    hold::after_hold,
     session::{Selection, Session},
 };
 
@@ -68,14 +69,16 @@ fn scroll_to(target: &Element) {
 /// button that asked may be gone by then, and what stands in its place must not answer the same key.
 /// The page stays where it is under the hand.
 pub fn focus_next(places: Vec<String>) {
-    request_animation_frame(move || {
-        let found = places.iter().find_map(|place| document().query_selector(place).ok()?);
-        if let Some(next) = found.and_then(|found| found.dyn_into::<HtmlElement>().ok()) {
-            let options = FocusOptions::new();
-            options.set_prevent_scroll(true);
-            let _taken = next.focus_with_options(&options);
-        }
-    });
+    after_hold(move || request_animation_frame(move || focus_first(&places)));
+}
+
+fn focus_first(places: &[String]) {
+    let found = places.iter().find_map(|place| document().query_selector(place).ok()?);
+    if let Some(next) = found.and_then(|found| found.dyn_into::<HtmlElement>().ok()) {
+        let options = FocusOptions::new();
+        options.set_prevent_scroll(true);
+        let _taken = next.focus_with_options(&options);
+    }
 }
 
 /// Puts the focus behind the header.
