@@ -396,9 +396,6 @@ fn plain_walls_take_no_more_holes_than_fitted_rows() {
         let (width, height) = (width * 12.0, height * 12.0);
         for (depth, most) in [(2.25, 24.0), (3.0, 36.0), (4.0, 48.0)] {
             for reach in [12.0, 18.0, 24.0, 36.0] {
-                if reach < 18.0 && (width, height) == (480.0, 96.0) {
-                    continue;
-                }
                 let (n, most) = (
                     n_holes(&plain(width, height), depth, reach),
                     fitted(width, height, reach, most),

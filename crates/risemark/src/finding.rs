@@ -355,6 +355,11 @@ pub enum Problem {
         /// At most this far apart along the wall.
         across: Length,
     },
+    /// Holes lie on finer marks than the marking step, because that takes fewer.
+    FinerMarks {
+        /// The finer step.
+        step: Length,
+    },
     /// How long the bit must be for what is drilled through.
     BitLength {
         /// What is drilled through.
@@ -730,6 +735,7 @@ impl Problem {
             Self::HeaderCut { .. } => "header-cut",
             Self::WeakReach { .. } => "weak-reach",
             Self::Ties { .. } => "ties",
+            Self::FinerMarks { .. } => "finer-marks",
             Self::BitLength { .. } => "bit-length",
             Self::NotReached { .. } => "not-reached",
             Self::OutOfReach { .. } => "out-of-reach",
@@ -814,6 +820,7 @@ impl Problem {
             | Self::WeakPractice { .. }
             | Self::WeakReach { .. }
             | Self::Ties { .. }
+            | Self::FinerMarks { .. }
             | Self::ProbeFirst { .. }
             | Self::NotProbed { .. }
             | Self::MaybeLead { .. }

@@ -4,7 +4,7 @@ use crate::{
     job::Job,
     language::{Text, text},
     limits::{self, Bounds, Limit, Origin, SPACING, SpacingRow},
-    quantity::{Angle, Length, Units, degrees, shorter},
+    quantity::{Angle, Length, Units, degrees, inches, millimeters, shorter},
 };
 
 /// Every rule that decides where holes go.
@@ -62,6 +62,16 @@ pub enum RuleValue {
 }
 
 impl Rules {
+    /// The next finer marks of a tape, for walls that would take more holes otherwise; `None` where the
+    /// marking step is as fine already.
+    pub fn finer_step(&self) -> Option<Length> {
+        let finer = match self.units {
+            Units::FeetInches => inches(0.125),
+            Units::Metric => millimeters(1.0),
+        };
+        (finer < self.marking_step).then_some(finer)
+    }
+
     /// The rules of a job: the user's settings, and the defaults of the table for the rest.
     pub fn of(job: &Job) -> Self {
         let set = &job.rules;

@@ -125,7 +125,7 @@ pub(super) fn findings(wanted: &Wanted<'_>, severity: Severity) -> Option<List> 
 
 /// Whether something worth knowing concerns the whole wall.
 fn is_of_all(problem: &Problem) -> bool {
-    matches!(problem, Problem::WeakReach { .. } | Problem::Ties { .. })
+    matches!(problem, Problem::WeakReach { .. } | Problem::Ties { .. } | Problem::FinerMarks { .. })
 }
 
 /// Why the work goes on in spite of what stops it, in the user's words.

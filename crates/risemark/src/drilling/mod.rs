@@ -182,10 +182,10 @@ pub fn drill(
     effort: Effort<'_>,
 ) -> Staged<DrillPlan> {
     // Find where a hole may be, in each column of each compartment that can be filled.
-    let ground = Ground::of(frame, compartments, rules, wishes.rows_from);
     if frame.construction.is_brick() {
-        return brick::drill(&ground, wishes, effort);
+        return brick::drill((frame, compartments, rules), wishes, effort);
     }
+    let ground = Ground::of(frame, compartments, rules, wishes.rows_from);
     let fillable = compartments.iter().enumerate().filter(|(_, c)| c.state == State::Fillable);
     let columns: Vec<Column> = fillable.flat_map(|(idx, _)| ground.columns(idx)).collect();
 

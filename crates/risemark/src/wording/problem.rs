@@ -193,6 +193,12 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
             s(up),
             s(across)
         ),
+        Problem::FinerMarks { step } => say!(
+            language,
+            "holes lie on marks of {}, which takes fewer than the marking step",
+            "los agujeros van en marcas de {}, con menos que con el paso de marcado",
+            s(step)
+        ),
         Problem::BitLength { leaf, needed, usual } if needed <= usual => say!(
             language,
             "{} to drill through: the bit must reach {} along its axis",
@@ -578,6 +584,10 @@ pub fn hint(problem: &Problem) -> Text {
         Problem::Ties { .. } => text(
             "where the bit meets a tie, stop and move the hole by the length of a bit",
             "donde la broca tope con un amarre, pare y corra el agujero un diámetro de broca",
+        ),
+        Problem::FinerMarks { .. } => text(
+            "read the tape closely; these rows just fit, and a hole beside its mark leaves a gap",
+            "lea la cinta con cuidado; estas filas caben justas, y un agujero fuera de su marca deja un hueco",
         ),
         Problem::BitLength { .. } => text(
             "measure the bit before the first hole, and set the drill stop",

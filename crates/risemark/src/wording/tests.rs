@@ -59,6 +59,7 @@ fn problems_of_walls() -> Vec<Problem> {
         Problem::NotReached { across: inches(20.0), up: inches(9.0), reach: inches(18.0) },
         Problem::WeakReach { reach: inches(18.0) },
         Problem::Ties { up: inches(24.0), across: inches(36.0) },
+        Problem::FinerMarks { step: inches(0.125) },
         Problem::BitLength { leaf: inches(3.625), needed: inches(5.375), usual: inches(6.0) },
         Problem::BitLength { leaf: inches(4.5), needed: inches(6.375), usual: inches(6.0) },
         Problem::OutOfReach {

@@ -24,10 +24,12 @@ use crate::{
         liked_rows, numbered, once_each, slope, void_marks,
     },
     finding::{Avoided, CompartmentId, Finding, Noun, Place, Problem, Staged},
+    framing::Frame,
     geometry::{Point, Polygon, Span},
     job::{Drilling, OwnHole, OwnState},
     limits,
     quantity::{Length, at_step, shorter},
+    rules::Rules,
 };
 
 use cover::{Cover, cover, known, near};
@@ -51,19 +53,72 @@ struct Covered<'a> {
 /// Chooses where to drill a wall of brick.
 ///
 /// Guarantees: every place of a compartment that can be filled lies within the reach of one of its
-/// holes and has rows above it by the rule for vertical distances, or a finding names the place.
+/// holes and has rows above it by the rule for vertical distances, or a finding names the place. Holes
+/// lie on the marking step, or on the finer marks of the tape where that takes fewer, and a finding says so.
 pub(super) fn drill(
-    ground: &Ground<'_>,
+    (frame, compartments, rules): (&Frame, &[Compartment], &Rules),
     wishes: &Drilling,
     effort: Effort<'_>,
 ) -> Staged<DrillPlan> {
-    let covered = cover_all(ground, wishes, effort);
+    let Some(step) = rules.finer_step() else {
+        let ground = Ground::of(frame, compartments, rules, wishes.rows_from);
+        return staged(&ground, &cover_all(&ground, wishes, effort), wishes);
+    };
+    let finer = Rules { marking_step: step, ..rules.clone() };
+    let [ground, finer] =
+        [rules, &finer].map(|rules| Ground::of(frame, compartments, rules, wishes.rows_from));
+    let on_finer_marks = |covered: &[Covered<'_>]| {
+        let mut staged = staged(&finer, covered, wishes);
+        staged.findings.push(Finding::new(Place::default(), Problem::FinerMarks { step }));
+        staged
+    };
+    if let Effort::Known(found, _) = effort
+        && !found.places.iter().all(|place| is_on_marks(&ground, *place))
+    {
+        return on_finer_marks(&cover_all(&finer, wishes, effort));
+    }
+    let covered = cover_all(&ground, wishes, effort);
+    // Regular rows would take fewer holes if they could lie between the marks.
+    let may_be_fewer =
+        !matches!(effort, Effort::Known(..)) && covered.iter().any(Covered::loses_to_marks);
+    let between = may_be_fewer.then(|| cover_all(&finer, wishes, effort));
+    let is_better = |between: &Vec<Covered<'_>>| {
+        n_holes(between) < n_holes(&covered) && n_missed(between) <= n_missed(&covered)
+    };
+    match between.filter(is_better) {
+        Some(between) => on_finer_marks(&between),
+        None => staged(&ground, &covered, wishes),
+    }
+}
 
+fn is_on_marks(ground: &Ground<'_>, place: Point) -> bool {
+    let across = ground.turned(place.x) / ground.rules.marking_step;
+    [across.value, ground.rows(place.y)].into_iter().all(|at| (at - at.round()).abs() < 1e-6)
+}
+
+fn n_holes(covered: &[Covered<'_>]) -> usize {
+    covered.iter().map(|one| one.cover.marks.len()).sum()
+}
+
+fn n_missed(covered: &[Covered<'_>]) -> usize {
+    covered.iter().map(|one| one.cover.missed.len()).sum()
+}
+
+impl Covered<'_> {
+    /// Whether regular rows that need not lie on marks would take fewer holes.
+    fn loses_to_marks(&self) -> bool {
+        let fewest = fitted::lattices(&self.plane).into_iter().map(|lattice| lattice.n_holes).min();
+        let n_holes = i64::try_from(self.cover.marks.len()).unwrap_or(i64::MAX);
+        self.plane.given.is_empty() && fewest.is_some_and(|fewest| fewest < n_holes)
+    }
+}
+
+fn staged(ground: &Ground<'_>, covered: &[Covered<'_>], wishes: &Drilling) -> Staged<DrillPlan> {
     // Number the holes over all compartments, and say of each why it is there.
-    let spots = numbered(spots(ground, &covered), &wishes.holes);
+    let spots = numbered(spots(ground, covered), &wishes.holes);
     let rooms = covered.iter().enumerate().map(|(of, one)| room(ground, (of, one), &spots));
     let rooms: Vec<Room<'_>> = rooms.collect();
-    let holes = spots.iter().map(|spot| hole(ground, &covered, (&rooms, &spots), spot));
+    let holes = spots.iter().map(|spot| hole(ground, covered, (&rooms, &spots), spot));
     let holes: Vec<Hole> = holes.collect();
     let (rules, frame) = (ground.rules, ground.frame);
     let snap_lines = once_each(holes.iter().map(|hole| hole.up));
@@ -75,14 +130,14 @@ pub(super) fn drill(
         columns: once_each(holes.iter().map(|hole| hole.across)),
         unreached: covered.iter().filter_map(|one| unreached(ground, one)).collect(),
         left_out: covered.iter().flat_map(|one| left_out(ground, one)).collect(),
-        strays: strays(&covered, &wishes.holes),
+        strays: strays(covered, &wishes.holes),
         rows_from: wishes.rows_from,
         ceiling: legal::ceiling(frame),
         slope: slope(rules.angle, rules.bit, (frame.finish, frame.depth), rules.tip),
         holes,
     };
-    let mut findings = findings(ground, &covered, &product);
-    findings.extend(broken_rules(ground, &covered, (&rooms, &spots), &product.strays));
+    let mut findings = findings(ground, covered, &product);
+    findings.extend(broken_rules(ground, covered, (&rooms, &spots), &product.strays));
     findings.extend(void_marks(&wishes.holes, &product.holes));
     Staged { product, findings }
 }

@@ -114,7 +114,7 @@ fn known(wall: &Wall, lines: Rows, bound: usize) -> Found {
 /// Tries before a wall is left without proof.
 const MOST_ROUNDS: usize = 4_000;
 /// Moves for more even lines: so many at least,
-const LEAST_MOVES: usize = 20;
+const LEAST_MOVES: usize = 200;
 /// and so many more for each kind and line,
 const MOVES_EACH: usize = 12;
 /// but never more than these.

@@ -108,7 +108,7 @@ pub(super) fn evener(wall: &Wall, found: &mut Found, n_moves: usize) {
         for heat in HEATS {
             cooled(wall, (&mut current, &mut best), least, (n_each, heat), &mut random);
         }
-        settle(wall, &mut best);
+        settle_chains(wall, &mut best);
         like(wall, &mut best);
     }
     found.lines = best.lines;
@@ -134,10 +134,10 @@ fn cooled(
             return;
         }
         let heat = warm * libm::exp(-6.0 * as_f64(whole(at)) / as_f64(whole(n_moves)));
-        let tried = if random.next().is_multiple_of(2) {
-            shifted(wall, &current.lines, random)
-        } else {
-            rebuilt(wall, &current.lines, random)
+        let tried = match random.below(8) {
+            0 => chain_shifted(wall, &current.lines, random),
+            1..4 => shifted(wall, &current.lines, random),
+            _ => rebuilt(wall, &current.lines, random),
         };
         if current.lines.len() < tried.len() {
             continue;
@@ -244,6 +244,67 @@ fn shifted(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
         lines.insert(moved);
     }
     lines
+}
+
+/// Moves some lines of one chain together, which may be as far apart as holes may be.
+fn chain_shifted(wall: &Wall, lines: &Rows, random: &mut Random) -> Rows {
+    let sorted: Few<usize> = lines.iter().collect();
+    let kind = wall.kinds.get(random.below(wall.kinds.len()));
+    let Some(chain) = kind.and_then(|kind| kind.chain(&sorted)) else {
+        return lines.clone();
+    };
+    let from = random.below(chain.len());
+    let to = from + 1 + random.below(chain.len() - from);
+    let furthest = 2 << random.below(4);
+    let by = 1 + isize::try_from(random.below(furthest)).unwrap_or(0);
+    let by = if random.next().is_multiple_of(2) { by } else { -by };
+    together(wall, lines, &chain[from..to], by).unwrap_or_else(|| lines.clone())
+}
+
+/// Lines of which some are moved together; `None` where they leave the wall or meet others.
+fn together(wall: &Wall, lines: &Rows, some: &[usize], by: isize) -> Option<Rows> {
+    let some = some.iter().filter(|&&line| !wall.free.contains(line));
+    let mut moved = lines.clone();
+    some.clone().for_each(|&line| moved.remove(line));
+    for &line in some {
+        let row = line.checked_add_signed(by).filter(|&row| row < wall.n_rows)?;
+        if moved.contains(row) {
+            return None;
+        }
+        moved.insert(row);
+    }
+    Some(moved)
+}
+
+/// Moves lines of one chain together as long as that is better, and single ones after that.
+fn settle_chains(wall: &Wall, best: &mut Costed) {
+    settle(wall, best);
+    for _ in 0..MOST_ROUNDS {
+        let moved = (0..wall.kinds.len()).filter(|&kind| settled_chain(wall, best, kind)).count();
+        if moved == 0 {
+            return;
+        }
+        settle(wall, best);
+    }
+}
+
+fn settled_chain(wall: &Wall, best: &mut Costed, kind: usize) -> bool {
+    let mut moved_any = false;
+    for from in 0..wall.kinds[kind].levels.len() {
+        for to in from + 2..=wall.kinds[kind].levels.len() {
+            for by in [-4, -1, 1, 4] {
+                let sorted: Few<usize> = best.lines.iter().collect();
+                let Some(chain) = wall.kinds[kind].chain(&sorted) else { return moved_any };
+                let moved = together(wall, &best.lines, &chain[from..to], by);
+                let tried = moved.and_then(|lines| best.changed(wall, lines));
+                if let Some(better) = tried.filter(|tried| tried.cost < best.cost) {
+                    *best = better;
+                    moved_any = true;
+                }
+            }
+        }
+    }
+    moved_any
 }
 
 /// Takes out every line that no kind misses: those that serve few first, or in any order.

@@ -185,6 +185,71 @@ fn lines_are_as_even_as_the_best_of_all_pairs() {
     }
 }
 
+/// A wall with its best plan by an exact solver.
+struct Solved {
+    class: &'static str,
+    columns: Vec<Column>,
+    n_lines: usize,
+    uneven: i64,
+}
+
+/// The walls of `best.txt`.
+fn solved() -> Vec<Solved> {
+    let mut walls: Vec<Solved> = Vec::new();
+    let lines = include_str!("best.txt").lines().filter(|line| !line.starts_with('#'));
+    for line in lines {
+        let words: Vec<&'static str> = line.split(' ').collect();
+        let number = |at: usize| words[at].parse::<i64>().expect("a number");
+        if words[0] == "wall" {
+            let n_lines = words[3].parse().expect("a number of lines");
+            walls.push(Solved { class: words[1], columns: Vec::new(), n_lines, uneven: number(4) });
+            continue;
+        }
+        let stretch = |text: &&str| {
+            let (from, to) = text.split_once('-').unwrap_or((text, text));
+            let row = |text: &str| text.parse::<i64>().expect("a row");
+            row(from)..=row(to)
+        };
+        let rows: Vec<i64> = words[7..].iter().flat_map(stretch).collect();
+        let even = Even { from: number(5), to: number(6), n_given: 0 };
+        let column = column(&rows, number(2), number(3), number(4));
+        let first = number(1);
+        let across = column.across.iter().skip(usize::try_from(first).unwrap_or(0)).copied();
+        let column = Column { first, across: across.collect(), even, ..column };
+        let alike = usize::try_from(number(0)).expect("a count");
+        let wall = walls.last_mut().expect("a wall comes first");
+        wall.columns.extend(std::iter::repeat_n(column, alike));
+    }
+    walls
+}
+
+/// Lines are as few as an exact solver proves, and their distances within half a per cent of the best, class
+/// by class (two per cent for the hardest); no plan may be better than the best.
+#[test]
+fn lines_are_as_few_and_as_even_as_an_exact_solver_has_them() {
+    let mut sums: Vec<(&str, i64, i64)> = Vec::new();
+    let walls = solved();
+    assert_eq!(walls.len(), 96, "twelve of each class");
+    for wall in walls {
+        let heights = choose(&wall.columns, &Wanted::default(), &Search::Thorough);
+        let lines = lines_of(&heights);
+        assert_eq!(lines.len(), wall.n_lines, "{}", wall.class);
+        assert_eq!(heights.bound, wall.n_lines, "{}: proved", wall.class);
+        let filled = wall.columns.iter().filter(|column| shortest(column).is_ok());
+        let uneven: Option<i64> = filled.map(|column| least_uneven(column, &lines)).sum();
+        let uneven = uneven.expect("every column is filled");
+        assert!(wall.uneven <= uneven, "{}: {uneven} is better than the best", wall.class);
+        match sums.last_mut().filter(|(class, ..)| *class == wall.class) {
+            Some((_, best, found)) => (*best, *found) = (*best + wall.uneven, *found + uneven),
+            None => sums.push((wall.class, wall.uneven, uneven)),
+        }
+    }
+    for (class, best, found) in sums {
+        let most = if class == "Stress" { best / 50 } else { best / 200 };
+        assert!(found - best <= most, "{class}: {found}, the best is {best}");
+    }
+}
+
 /// The least distance of the holes of a shortest chain on wanted lines from even ones, by trying all chains.
 fn least_uneven(column: &Column, lines: &[i64]) -> Option<i64> {
     let n_holes = fewest_holes(column)?;
