@@ -60,7 +60,8 @@ pub(super) fn drill(
     wishes: &Drilling,
     effort: Effort<'_>,
 ) -> Staged<DrillPlan> {
-    let Some(step) = rules.finer_step() else {
+    // Joints lie where they lie.
+    let Some(step) = rules.finer_step().filter(|_| frame.joints.is_none()) else {
         let ground = Ground::of(frame, compartments, rules, wishes.rows_from);
         return staged(&ground, &cover_all(&ground, wishes, effort), wishes);
     };
