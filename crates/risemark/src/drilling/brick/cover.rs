@@ -37,7 +37,13 @@ pub(super) fn cover(plane: &Plane, rounds: usize) -> Cover {
     };
     let best = starts.into_iter().map(thinned).min_by_key(score);
     let Some(mut search) = best else { return Cover { marks: Vec::new(), missed: Vec::new() } };
+    // Where nothing gets better, rows and columns stay as regular as they were.
+    let (regular, before) = (cover_of(&search), search.score());
     search.improve(rounds);
+    if search.score() < before { cover_of(&search) } else { regular }
+}
+
+fn cover_of(search: &Search<'_>) -> Cover {
     Cover { marks: search.marks(), missed: search.missed() }
 }
 
@@ -54,7 +60,7 @@ pub(super) fn near(plane: &Plane, earlier: &[Mark]) -> Cover {
     let asked = demands::places(plane, wide(plane));
     let mut search = begun(plane, (&asked, wide(plane)), &start);
     search.drop_needless();
-    Cover { marks: search.marks(), missed: search.missed() }
+    cover_of(&search)
 }
 
 /// How far apart places are asked for at first, where little is looked for.

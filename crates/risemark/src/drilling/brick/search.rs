@@ -135,10 +135,15 @@ impl<'a> Search<'a> {
 
     /// Takes out every hole that is not needed.
     pub(super) fn thin(&mut self) {
+        let (regular, before) = (self.marks_as_chosen(), self.score());
         for place in self.chosen.clone() {
             if self.chosen.contains(&place) {
                 self.change(&[place], &[]);
             }
+        }
+        // Where none was needless, holes stay as regular as they were.
+        if before <= self.score() {
+            self.restore(&regular);
         }
     }
 
