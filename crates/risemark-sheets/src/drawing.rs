@@ -224,9 +224,7 @@ impl Area {
             return false;
         }
         // Most of the others are level or plumb.
-        #[expect(clippy::float_cmp, reason = "any that is not quite so is looked at closely")]
-        let is_straight = a.x == b.x || a.y == b.y;
-        is_straight || self.shares(a, b).is_some_and(|(enters, leaves)| enters < leaves)
+        is_straight(a, b) || self.shares(a, b).is_some_and(|(enters, leaves)| enters < leaves)
     }
 
     /// The part of a straight line that lies in the area.
@@ -390,6 +388,12 @@ impl Drawing {
         found.extend(outside.map(|item| Collision::Shape(item.ink)));
         found
     }
+}
+
+/// Whether a line is level or plumb, as most are.
+#[expect(clippy::float_cmp, reason = "one that is not quite so is looked at closely")]
+pub(crate) fn is_straight(a: At, b: At) -> bool {
+    a.x == b.x || a.y == b.y
 }
 
 /// The room of some places.

@@ -4,7 +4,7 @@ use risemark::quantity::{count, to_whole};
 
 use super::Draft;
 use crate::{
-    drawing::{Anchor, Area, At, Item, Shape, Tag},
+    drawing::{Anchor, Area, At, Item, Shape, Tag, Unit, is_straight},
     ink::Ink,
     text,
 };
@@ -103,7 +103,7 @@ struct Taken {
 /// A straight line.
 #[derive(Debug, Clone, Copy)]
 struct Line {
-    /// Its room, with a little more so that it has width and height.
+    /// Its room, with its width.
     around: Area,
     from: At,
     to: At,
@@ -112,7 +112,7 @@ struct Line {
 /// Places labels among what is drawn already.
 pub(super) fn place(draft: &Draft<'_>, drawn: &[Item], wanted: &[Label]) -> Vec<Item> {
     let room = draft.room();
-    let drawn = Drawn::new(&Taken::by(drawn), room, draft.manner.text * STRIP);
+    let drawn = Drawn::new(&Taken::by(drawn, draft.manner.unit), room, draft.manner.text * STRIP);
     let seeking = |label| Seeking::new(label, &drawn, room);
     let mut labels: Vec<Seeking<'_>> = wanted.iter().map(seeking).collect();
     let seats = choose(&mut labels).into_iter();
@@ -169,10 +169,10 @@ impl Drawn {
 }
 
 impl Taken {
-    fn by(items: &[Item]) -> Self {
+    fn by(items: &[Item], unit: Unit) -> Self {
         let mut taken = Self::default();
         for item in items {
-            taken.take(item);
+            taken.take(item, item.ink.line_width(unit) / 2.0);
             if matches!(item.ink, Ink::Hole | Ink::HoleChosen) {
                 taken.rings.push(item.area());
             }
@@ -180,7 +180,8 @@ impl Taken {
         taken
     }
 
-    fn take(&mut self, item: &Item) {
+    /// Takes an item whose lines are twice as wide as `half`.
+    fn take(&mut self, item: &Item, half: f64) {
         match (&item.shape, item.ink) {
             // Hatching and dots are a ground on which a label with its halo stays legible.
             (
@@ -190,13 +191,13 @@ impl Taken {
             // The ruler that they are on is a body itself.
             | (_, Ink::Division | Ink::StudMark
             ) => {}
-            (Shape::Line(a, b), _) => self.lines.push(Line::new(*a, *b)),
+            (Shape::Line(a, b), _) => self.lines.push(Line::new(*a, *b, half)),
             (Shape::Lines(lines), _) => {
-                self.lines.extend(lines.iter().map(|(a, b)| Line::new(*a, *b)));
+                self.lines.extend(lines.iter().map(|(a, b)| Line::new(*a, *b, half)));
             }
             (Shape::Chains(chains), _) => {
                 let pairs = chains.iter().flat_map(|chain| chain.windows(2));
-                self.lines.extend(pairs.map(|pair| Line::new(pair[0], pair[1])));
+                self.lines.extend(pairs.map(|pair| Line::new(pair[0], pair[1], half)));
             }
             (
                 Shape::Rings(_),
@@ -211,7 +212,8 @@ impl Taken {
             }
             (Shape::Rings(rings), _) => {
                 let edges = rings.iter().flat_map(|ring| {
-                    (0..ring.len()).map(|idx| Line::new(ring[idx], ring[(idx + 1) % ring.len()]))
+                    (0..ring.len())
+                        .map(|idx| Line::new(ring[idx], ring[(idx + 1) % ring.len()], half))
                 });
                 self.lines.extend(edges);
             }
@@ -220,7 +222,8 @@ impl Taken {
 
     fn cost(&self, seat: &Seat, own: Area, close: f64) -> f64 {
         let meets = |line: &&Line| {
-            line.around.overlaps(seat.area) && seat.area.meets_line(line.from, line.to)
+            line.around.overlaps(seat.area)
+                && (is_straight(line.from, line.to) || seat.area.meets_line(line.from, line.to))
         };
         let lines = self.lines.iter().filter(meets).count();
         let bodies = self.bodies.iter().filter(|body| body.overlaps(seat.area)).count();
@@ -235,8 +238,10 @@ impl Taken {
 }
 
 impl Line {
-    fn new(from: At, to: At) -> Self {
-        Self { around: Area::of(from).with(Area::of(to)).widened(1e-6), from, to }
+    fn new(from: At, to: At, half: f64) -> Self {
+        // What is not drawn has no width, and still a place.
+        let around = Area::of(from).with(Area::of(to)).widened(half.max(1e-6));
+        Self { around, from, to }
     }
 }
 

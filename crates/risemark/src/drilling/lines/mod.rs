@@ -102,7 +102,7 @@ fn thorough(wall: &Wall) -> Found {
     let mut found = start(wall, None);
     fewer(wall, &mut found, MOST_ROUNDS);
     let size = wall.kinds.len() * found.lines.len();
-    evener(wall, &mut found, (LEAST_MOVES + size * MOVES_EACH).min(MOST_MOVES));
+    evener(wall, &mut found, (size * MOVES_EACH).clamp(LEAST_MOVES, MOST_MOVES));
     found
 }
 
@@ -114,8 +114,8 @@ fn known(wall: &Wall, lines: Rows, bound: usize) -> Found {
 /// Tries before a wall is left without proof.
 const MOST_ROUNDS: usize = 4_000;
 /// Moves for more even lines: so many at least,
-const LEAST_MOVES: usize = 200;
-/// and so many more for each kind and line,
+const LEAST_MOVES: usize = 150;
+/// and so many for each kind and line,
 const MOVES_EACH: usize = 12;
 /// but never more than these.
 const MOST_MOVES: usize = 1_800;

@@ -139,7 +139,7 @@ fn cooled(
             1..4 => shifted(wall, &current.lines, random),
             _ => rebuilt(wall, &current.lines, random),
         };
-        if current.lines.len() < tried.len() {
+        if current.lines.len() < tried.len() || tried == current.lines {
             continue;
         }
         let Some(tried) = current.changed(wall, tried) else {
