@@ -53,6 +53,16 @@ const CALLS: &str = "const [job, wall, rounds, done] = arguments; \
         both: timed(() => { app.plan(job, { order: false }); app.sheet(job, wall, { order: false }); }), \
     }), error => done(String(error)));";
 
+/// Times the plan of each of some jobs, once the functions are warm.
+const PLANS: &str = "const [jobs, done] = arguments; \
+    const timed = (app, job) => { \
+        const start = performance.now(); app.plan(job, { order: false }); return performance.now() - start; \
+    }; \
+    import(new URL('app.js', document.baseURI)).then(app => { \
+        jobs.slice(0, 10).forEach(job => timed(app, job)); \
+        done(jobs.map((job, number) => timed(app, { ...job, job: { ...job.job, name: `Job ${number}` } }))); \
+    }, error => done(String(error)));";
+
 /// Times edits of the width, from the Enter key until the table of holes stands and the page is laid out.
 const EDITS: &str = "const [field, texts, rounds, done] = arguments; \
     const input = document.querySelector(field); \
@@ -150,6 +160,9 @@ const OPEN: &str = "const [first, last] = arguments; window.took = []; \
 /// How often the pointer moves while something is dragged.
 const MOVES: usize = 300;
 
+/// How many walls of each class are planned.
+const WALLS: u64 = 40;
+
 /// As many walls as a large block of flats has.
 const MANY: usize = 500;
 
@@ -159,6 +172,7 @@ const FRESH: usize = 5;
 fn main() -> Result<()> {
     browse(View::DESK, async |page| {
         calls(page).await?;
+        classes(page).await?;
         edits(page).await?;
         drags(page).await
     })?;
@@ -183,6 +197,28 @@ async fn calls(page: &Page) -> Result<()> {
     println!("in the browser, sheet(job, wall), which plans too: {sheet:.2} ms");
     let both = median(&times["both"])?;
     println!("in the browser, plan and sheet, one after the other: {both:.2} ms (target 3 ms)");
+    Ok(())
+}
+
+/// Plans walls of each class, with their fewest lines and the most even ones.
+async fn classes(page: &Page) -> Result<()> {
+    for class in Class::ALL {
+        let jobs = (0..WALLS).map(|seed| -> Result<Value> {
+            let text =
+                file::write(&walls::job(wall_of(class, seed))).map_err(anyhow::Error::msg)?;
+            Ok(serde_json::from_str(&text)?)
+        });
+        let jobs = jobs.collect::<Result<Vec<Value>>>()?;
+        let times = page.driver().execute_async(PLANS, vec![json!(jobs)]).await?;
+        let [half, most] = [50, 95].map(|of_hundred| percentile(times.json(), of_hundred));
+        let target = if class == Class::Stress { 200 } else { 20 };
+        println!(
+            "in the browser, plan of a wall, {}: {:.1} ms, 95 of 100 within {:.1} ms (target {target} ms)",
+            format!("{class:?}").to_lowercase(),
+            half?,
+            most?
+        );
+    }
     Ok(())
 }
 
