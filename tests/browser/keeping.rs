@@ -471,7 +471,7 @@ const HUNDRED_EDITS: &str = "(async () => { \
  })().then(arguments[1], error => arguments[1](String(error)));";
 
 #[test]
-fn a_thousand_edits_take_little_memory_and_time() -> Result<()> {
+fn two_thousand_edits_take_little_memory_and_time() -> Result<()> {
     browse(View::DESK, async |page| {
         open_kept(page).await?;
         // What is still planned and drawn of the sample would count as taken by the edits.
@@ -479,11 +479,11 @@ fn a_thousand_edits_take_little_memory_and_time() -> Result<()> {
         page.wait_for_text_with("#order-summary", "of the best possible").await?;
         page.click("nav a[href='#/job']").await?;
         page.wait_for("#wall-kiln-yard .picture svg").await?;
-        // What the first edits ask for once would count tenfold below.
+        // What the first edits ask for once would count fivefold below.
         page.driver().execute_async(HUNDRED_EDITS, vec![json!("first")]).await?;
         let before = memory(page).await?;
         let (mut steps, mut writes) = (Vec::new(), Vec::new());
-        for hundred in 0..10 {
+        for hundred in 0..20 {
             let told = page.driver().execute_async(HUNDRED_EDITS, vec![json!(hundred)]).await?;
             let told = told.json().clone();
             let times: [Vec<f64>; 2] =
@@ -494,12 +494,12 @@ fn a_thousand_edits_take_little_memory_and_time() -> Result<()> {
             writes.extend(write);
         }
         let grown = memory(page).await? - before;
-        // A tenth of what ten thousand edits may take.
-        ensure!(grown < 5e6, "a thousand edits take {grown} bytes");
+        // A fifth of what ten thousand edits may take.
+        ensure!(grown < 1e7, "two thousand edits take {grown} bytes");
         // Times depend on what else the machine does, so they are told and not judged.
         let (steps, writes) = (spread(steps), spread(writes));
         let mut told = std::io::stderr();
-        writeln!(told, "1000 edits: {grown} bytes, each {steps} ms, written in {writes} ms")?;
+        writeln!(told, "2000 edits: {grown} bytes, each {steps} ms, written in {writes} ms")?;
         Ok(())
     })
 }
