@@ -5,7 +5,7 @@ use risemark::{
     WallPlan,
     drilling::{Hole, Space},
     file,
-    job::HoleName,
+    job::{HoleName, Job, Kit},
     plan, pour,
     quantity::{Length, count, inches, seconds},
     shoot,
@@ -316,7 +316,7 @@ fn kits_may_be_used_up_better_by_coming_back() {
 #[test]
 fn what_one_kit_cannot_spray_takes_several() {
     let mut job = example_jobs().into_iter().next().expect("an example").1;
-    job.foam.kits = vec![risemark::job::Kit { board_feet: 15.0, price: None, at_hand: None }];
+    job.foam.kits = vec![Kit { board_feet: 15.0, price: None, at_hand: None }];
     let plan = plan(&job);
     let pour = pour(&job, &plan).product;
     let shot = shoot(&job, &plan, &pour);
@@ -333,12 +333,17 @@ fn what_one_kit_cannot_spray_takes_several() {
     assert!((all - pour.time.value).abs() < 1e-6, "{all} s of {} are sprayed", pour.time.value);
 }
 
+/// The first example with kits of some sizes in board feet, at a unit of price for each.
+fn with_kits(sizes: &[f64]) -> Job {
+    let mut job = example_jobs().into_iter().next().expect("an example").1;
+    let kit = |&board_feet: &f64| Kit { board_feet, price: Some(board_feet), at_hand: None };
+    job.foam.kits = sizes.iter().map(kit).collect();
+    job
+}
+
 #[test]
 fn kits_of_several_sizes_run_empty_each_when_it_is() {
-    let mut job = example_jobs().into_iter().next().expect("an example").1;
-    let kit =
-        |board_feet| risemark::job::Kit { board_feet, price: Some(board_feet), at_hand: None };
-    job.foam.kits = vec![kit(105.0), kit(25.0)];
+    let job = with_kits(&[105.0, 25.0]);
     let plan = plan(&job);
     let pour = pour(&job, &plan).product;
     let bought = &pour.buying.choices.iter().find(|choice| 0.9 <= choice.asked).expect("kits").kits;
@@ -360,10 +365,7 @@ fn kits_of_several_sizes_run_empty_each_when_it_is() {
 
 #[test]
 fn kits_too_small_for_a_shot_are_left_for_touching_up() {
-    let mut job = example_jobs().into_iter().next().expect("an example").1;
-    let kit =
-        |board_feet| risemark::job::Kit { board_feet, price: Some(board_feet), at_hand: None };
-    job.foam.kits = vec![kit(105.0), kit(10.0)];
+    let job = with_kits(&[105.0, 10.0]);
     let plan = plan(&job);
     let pour = pour(&job, &plan).product;
     let choice = pour.buying.choices.iter().find(|choice| 0.9 <= choice.asked).expect("kits");
