@@ -196,7 +196,7 @@ pub fn message(problem: &Problem, speech: Speech) -> String {
         Problem::FinerMarks { step } => say!(
             language,
             "holes lie on marks of {}, which takes fewer than the marking step",
-            "los agujeros van en marcas de {}, con menos que con el paso de marcado",
+            "los agujeros van en marcas de {}, y así hacen falta menos que con el paso de marcado",
             s(step)
         ),
         Problem::BitLength { leaf, needed, usual } if needed <= usual => say!(
@@ -586,8 +586,8 @@ pub fn hint(problem: &Problem) -> Text {
             "donde la broca tope con un amarre, pare y corra el agujero un diámetro de broca",
         ),
         Problem::FinerMarks { .. } => text(
-            "read the tape closely; these rows just fit, and a hole beside its mark leaves a gap",
-            "lea la cinta con cuidado; estas filas caben justas, y un agujero fuera de su marca deja un hueco",
+            "read the tape closely; these holes just fit, and one beside its mark leaves a gap",
+            "lea la cinta con cuidado; estos agujeros caben justos, y uno fuera de su marca deja un hueco",
         ),
         Problem::BitLength { .. } => text(
             "measure the bit before the first hole, and set the drill stop",

@@ -60,14 +60,13 @@ pub(super) fn drill(
     wishes: &Drilling,
     effort: Effort<'_>,
 ) -> Staged<DrillPlan> {
+    let ground = Ground::of(frame, compartments, rules, wishes.rows_from);
     // Joints lie where they lie.
     let Some(step) = rules.finer_step().filter(|_| frame.joints.is_none()) else {
-        let ground = Ground::of(frame, compartments, rules, wishes.rows_from);
         return staged(&ground, &cover_all(&ground, wishes, effort), wishes);
     };
     let finer = Rules { marking_step: step, ..rules.clone() };
-    let [ground, finer] =
-        [rules, &finer].map(|rules| Ground::of(frame, compartments, rules, wishes.rows_from));
+    let finer = Ground::of(frame, compartments, &finer, wishes.rows_from);
     let on_finer_marks = |covered: &[Covered<'_>]| {
         let mut staged = staged(&finer, covered, wishes);
         staged.findings.push(Finding::new(Place::default(), Problem::FinerMarks { step }));
