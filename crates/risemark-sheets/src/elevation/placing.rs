@@ -11,6 +11,9 @@ use crate::{
 
 /// What it costs to touch a line, such as the edge of a stud.
 const LINE: f64 = 6.0;
+/// What it costs to touch no more than half the width of a line: dearer than another place, and yet better
+/// than none.
+const GRAZED: f64 = 3.0;
 /// What it costs to touch a hole, a mark or another label.
 const BODY: f64 = 100.0;
 /// What it costs to stand so near to another hole that the label could be taken for its own.
@@ -221,11 +224,8 @@ impl Taken {
     }
 
     fn cost(&self, seat: &Seat, own: Area, close: f64) -> f64 {
-        let meets = |line: &&Line| {
-            line.around.overlaps(seat.area)
-                && (is_straight(line.from, line.to) || seat.area.meets_line(line.from, line.to))
-        };
-        let lines = self.lines.iter().filter(meets).count();
+        let near = self.lines.iter().filter(|line| line.around.overlaps(seat.area));
+        let lines: f64 = near.map(|line| line.cost(seat.area)).sum();
         let bodies = self.bodies.iter().filter(|body| body.overlaps(seat.area)).count();
         let crossed = seat.leader.map_or(0, |(a, b)| {
             let crossed = |body: &&Area| body.meets_line(a, b) && !own.holds(**body);
@@ -233,7 +233,7 @@ impl Taken {
         });
         let round = seat.area.widened(close);
         let near = self.rings.iter().filter(|ring| ring.overlaps(round) && !own.holds(**ring));
-        count(lines) * LINE + count(bodies + crossed) * BODY + count(near.count()) * NEAR
+        lines + count(bodies + crossed) * BODY + count(near.count()) * NEAR
     }
 }
 
@@ -242,6 +242,15 @@ impl Line {
         // What is not drawn has no width, and still a place.
         let around = Area::of(from).with(Area::of(to)).widened(half.max(1e-6));
         Self { around, from, to }
+    }
+
+    /// What it costs a place to lie in the room of the line.
+    fn cost(&self, place: Area) -> f64 {
+        if place.meets_line(self.from, self.to) {
+            return LINE;
+        }
+        // The room of a sloped line is wider than the line.
+        if is_straight(self.from, self.to) { GRAZED } else { 0.0 }
     }
 }
 
