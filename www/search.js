@@ -5,7 +5,14 @@ import init, { searchLines, searchOrder } from "./app.js";
 const ready = init();
 
 self.addEventListener("message", async ({ data }) => {
-  await ready;
-  if (typeof data === "string") self.postMessage(searchLines(data));
-  else searchOrder(data, (found) => self.postMessage(found));
+  try {
+    await ready;
+    if (typeof data === "string") self.postMessage(await searchLines(data));
+    else await searchOrder(data, (found) => self.postMessage(found));
+  } catch (error) {
+    // The page hears of what is thrown outside a promise alone, and searches by itself then.
+    setTimeout(() => {
+      throw error;
+    });
+  }
 });

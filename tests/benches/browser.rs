@@ -39,29 +39,34 @@ const ROUNDS: usize = 15;
 /// Each round has a job of another name, so that nothing is known from the round before.
 const CALLS: &str = "const [job, wall, rounds, done] = arguments; \
     let number = 0; \
-    const timed = act => { \
+    const timed = async act => { \
         const times = []; \
         for (let round = 0; round < rounds * 1.5; round++) { \
             job.job.name = `Job ${number++}`; \
-            const start = performance.now(); act(); times.push(performance.now() - start); \
+            const start = performance.now(); await act(); times.push(performance.now() - start); \
         } \
         return times.slice(-rounds); \
     }; \
-    import(new URL('app.js', document.baseURI)).then(app => done({ \
-        plan: timed(() => app.plan(job, { order: false })), \
-        sheet: timed(() => app.sheet(job, wall, { order: false })), \
-        both: timed(() => { app.plan(job, { order: false }); app.sheet(job, wall, { order: false }); }), \
-    }), error => done(String(error)));";
+    import(new URL('app.js', document.baseURI)).then(async app => done({ \
+        plan: await timed(() => app.plan(job, { order: false })), \
+        sheet: await timed(() => app.sheet(job, wall, { order: false })), \
+        both: await timed(async () => { \
+            await app.plan(job, { order: false }); await app.sheet(job, wall, { order: false }); \
+        }), \
+    })).catch(error => done(String(error)));";
 
 /// Times the plan of each of some jobs, once the functions are warm.
 const PLANS: &str = "const [jobs, done] = arguments; \
-    const timed = (app, job) => { \
-        const start = performance.now(); app.plan(job, { order: false }); return performance.now() - start; \
+    const timed = async (app, job) => { \
+        const start = performance.now(); await app.plan(job, { order: false }); return performance.now() - start; \
     }; \
-    import(new URL('app.js', document.baseURI)).then(app => { \
-        jobs.slice(0, 10).forEach(job => timed(app, job)); \
-        done(jobs.map((job, number) => timed(app, { ...job, job: { ...job.job, name: `Job ${number}` } }))); \
-    }, error => done(String(error)));";
+    import(new URL('app.js', document.baseURI)).then(async app => { \
+        const times = []; \
+        for (const job of jobs.slice(0, 10)) await timed(app, job); \
+        for (const [number, job] of jobs.entries()) \
+            times.push(await timed(app, { ...job, job: { ...job.job, name: `Job ${number}` } })); \
+        done(times); \
+    }).catch(error => done(String(error)));";
 
 /// Times edits of the width, from the Enter key until the table of holes stands and the page is laid out.
 const EDITS: &str = "const [field, texts, rounds, done] = arguments; \
@@ -114,12 +119,14 @@ const TYPE: &str = "const [field, texts, rounds, done] = arguments; \
         return window.writes.slice(-rounds); \
     })().then(done, error => done(String(error)));";
 
-/// Notes when the first picture with the heading has been made; by then the page answers to its user.
-const WATCH: &str = "new MutationObserver((_, watch) => { \
-        if (!document.querySelector('main h1')) return; \
+/// Notes when the first picture with the heading has been made, and when one with the fields of the job,
+/// which come with the rest of the app.
+const WATCH: &str = "const note = (name, selector) => new MutationObserver((_, watch) => { \
+        if (!document.querySelector(selector)) return; \
         watch.disconnect(); \
-        requestAnimationFrame(() => setTimeout(() => { window.firstPicture = performance.now(); })); \
-    }).observe(document, { childList: true, subtree: true });";
+        requestAnimationFrame(() => setTimeout(() => { window[name] = performance.now(); })); \
+    }).observe(document, { childList: true, subtree: true }); \
+    note('firstPicture', 'main h1'); note('firstFields', '#about input');";
 
 /// Notes, for each move of the pointer that is followed, what the app itself took in its frame, how long
 /// the frame was until it was painted, and how long that was after the pointer had moved, which waits for the frame.
@@ -390,25 +397,27 @@ async fn mouse(page: &Page, kind: &str, [x, y]: [f64; 2], right: f64) -> Result<
 async fn first_pictures(page: &Page) -> Result<()> {
     let source = json!({ "source": WATCH });
     page.driver().cdp().send_raw("Page.addScriptToEvaluateOnNewDocument", source).await?;
-    let (mut app, mut empty) = (Vec::new(), Vec::new());
+    let (mut app, mut fields, mut empty) = (Vec::new(), Vec::new(), Vec::new());
     for _ in 0..ROUNDS {
-        app.push(first_picture(page, &paths::app()).await?);
-        empty.push(first_picture(page, &paths::empty_page()).await?);
+        app.push(first(page, "firstPicture", &paths::app()).await?);
+        fields.push(first(page, "firstFields", &paths::app()).await?);
+        empty.push(first(page, "firstPicture", &paths::empty_page()).await?);
     }
-    let (app, empty) = (median(&json!(app))?, median(&json!(empty))?);
-    println!(
-        "first picture: {app:.0} ms, of an empty page of the framework {empty:.0} ms, ratio {:.2} (target 1.5)",
-        app / empty
-    );
+    let (app, fields, empty) =
+        (median(&json!(app))?, median(&json!(fields))?, median(&json!(empty))?);
+    println!("first picture of an empty page of the framework: {empty:.0} ms");
+    for (what, took) in [("picture", app), ("picture with fields to fill in", fields)] {
+        println!("first {what}: {took:.0} ms, ratio {:.2} (target 1.5)", took / empty);
+    }
     Ok(())
 }
 
-async fn first_picture(page: &Page, dir: &std::path::Path) -> Result<Value> {
+/// When a page noted something, in milliseconds since it was asked for.
+async fn first(page: &Page, what: &str, dir: &std::path::Path) -> Result<Value> {
     let name = dir.file_name().context("a page has a folder")?.to_string_lossy();
     page.open(&format!("{name}/")).await?;
-    let picture = "typeof window.firstPicture === 'number'";
-    page.wait_until("the first picture", picture).await?;
-    let time = page.run("return window.firstPicture;", vec![]).await?;
+    page.wait_until(what, &format!("typeof window.{what} === 'number'")).await?;
+    let time = page.run(&format!("return window.{what};"), vec![]).await?;
     // What the app keeps on the device would make the next visit another than the first.
     let origin = page.run("return location.origin;", vec![]).await?;
     let all = json!({ "origin": origin, "storageTypes": "all" });

@@ -18,5 +18,6 @@ mod link;
 mod offline;
 mod page;
 mod pdf;
+mod rest;
 mod smoke;
 mod tasks;

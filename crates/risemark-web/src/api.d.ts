@@ -480,8 +480,8 @@ export interface PlanOptions {
   order?: boolean;
 }
 
-/** Plans a job; with the order of its shots, call it in a worker where a page may not wait. Throws a `RisemarkError` with everything that is wrong with the job. */
-export function plan(job: JobFile, options?: PlanOptions): PlanReport;
+/** Plans a job; with the order of its shots, call it in a worker where a page may not wait. What plans is loaded with the first call. Rejects with a `RisemarkError` of everything that is wrong with the job. */
+export function plan(job: JobFile, options?: PlanOptions): Promise<PlanReport>;
 
-/** Draws the sheets of one wall. Throws a `RisemarkError`, also for what stops the work unless it is acknowledged. */
-export function sheet(job: JobFile, wallId: string, options?: SheetOptions): Sheet[];
+/** Draws the sheets of one wall. Rejects with a `RisemarkError`, also for what stops the work unless it is acknowledged. */
+export function sheet(job: JobFile, wallId: string, options?: SheetOptions): Promise<Sheet[]>;

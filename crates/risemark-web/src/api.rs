@@ -23,7 +23,9 @@ use risemark::{
 use risemark_sheets::{OfNoWall, Orientation, Paper, Sheet, SheetOptions, WallShots, sheets};
 use serde::{Deserialize, Serialize, de::DeserializeOwned};
 use serde_wasm_bindgen::Serializer;
-use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
+use wasm_bindgen::prelude::{JsError, JsValue, wasm_bindgen};
+
+use crate::rest::{Rest, rest};
 
 /// The types of what goes in and out, for TypeScript.
 pub const TYPES: &str = include_str!("api.d.ts");
@@ -31,11 +33,36 @@ pub const TYPES: &str = include_str!("api.d.ts");
 #[wasm_bindgen(typescript_custom_section)]
 const TYPES_SECTION: &str = include_str!("api.d.ts");
 
+/// What other pages call; see [`plan()`].
+///
+/// # Errors
+/// Throws what [`plan()`] throws, and an error where the rest of the app cannot be loaded.
+#[wasm_bindgen(js_name = plan, skip_typescript)]
+pub async fn plan_later(job: JsValue, options: JsValue) -> Result<JsValue, JsValue> {
+    (loaded().await?.plan)(&job, &options)
+}
+
+/// What other pages call; see [`sheet`].
+///
+/// # Errors
+/// Throws what [`sheet`] throws, and an error where the rest of the app cannot be loaded.
+#[wasm_bindgen(js_name = sheet, skip_typescript)]
+pub async fn sheet_later(
+    job: JsValue,
+    wall_id: String,
+    options: JsValue,
+) -> Result<JsValue, JsValue> {
+    (loaded().await?.sheet)(&job, &wall_id, &options)
+}
+
+async fn loaded() -> Result<&'static Rest, JsValue> {
+    rest().await.map_err(|missing| JsError::from(missing).into())
+}
+
 /// Plans a job, with the order of its shots unless the options leave it out.
 ///
 /// # Errors
 /// Throws everything that is wrong with the job or the options.
-#[wasm_bindgen(js_name = plan, skip_typescript)]
 pub fn plan(job: &JsValue, options: &JsValue) -> Result<JsValue, JsValue> {
     let text = text(job)?;
     KNOWN.with_borrow_mut(|known| {
@@ -53,7 +80,6 @@ pub fn plan(job: &JsValue, options: &JsValue) -> Result<JsValue, JsValue> {
 /// # Errors
 /// Throws everything that is wrong with the job or the options, and what stops the work on the wall
 /// unless the options acknowledge it with a reason.
-#[wasm_bindgen(js_name = sheet, skip_typescript)]
 pub fn sheet(job: &JsValue, wall_id: &str, options: &JsValue) -> Result<JsValue, JsValue> {
     let text = text(job)?;
     KNOWN.with_borrow_mut(|known| {

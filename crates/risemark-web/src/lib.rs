@@ -8,6 +8,7 @@
 //! | [`session`], [`part`] | the state as signals, and parts of it as forms see them |
 //! | [`route`] | the places of the app and their addresses |
 //! | [`fresh`], [`shape`], [`sample`] | new entries, other kinds of them, the sample job |
+//! | [`rest`] | what is loaded once the first picture is there |
 //! | [`room`] | what the walls of a room have in common |
 //! | [`view`] | what is seen |
 //! | [`store`] | keeps the jobs between two visits |
@@ -29,6 +30,7 @@ pub mod picture;
 pub mod planner;
 pub mod poured;
 pub mod printing;
+pub mod rest;
 pub mod room;
 pub mod route;
 pub mod sample;
@@ -41,13 +43,17 @@ pub mod store;
 pub mod view;
 pub mod words;
 
-use wasm_bindgen::prelude::wasm_bindgen;
+use wasm_bindgen::prelude::{JsError, wasm_bindgen};
 
 /// Opens the app in the page that calls this.
+///
+/// # Errors
+/// When the job that is kept cannot be opened because part of the app cannot be loaded.
 #[wasm_bindgen(js_name = openApp)]
-pub async fn open_app() {
+pub async fn open_app() -> Result<(), JsError> {
     console_error_panic_hook::set_once();
     hold::hold_effects();
-    let start = store::keeper::Start::find().await;
+    let start = store::keeper::Start::find().await?;
     leptos::mount::mount_to_body(move || view::app(start));
+    Ok(())
 }

@@ -11,7 +11,7 @@ use risemark::{
     plan::WallPlan,
 };
 
-use crate::{history::History, planner::Planned};
+use crate::session::Session;
 
 /// A job's plan with what is poured by it.
 #[derive(Debug, Clone)]
@@ -41,11 +41,16 @@ impl PartialEq for Poured {
     }
 }
 
+/// What is poured in the app that this is called in.
+pub fn poured_here() -> Memo<Arc<Poured>> {
+    expect_context()
+}
+
 /// Pours a job again whenever it or its plan changes, and somebody looks.
-pub fn poured(history: RwSignal<History>, planned: Memo<Planned>) -> Memo<Arc<Poured>> {
+pub fn poured(session: Session) -> Memo<Arc<Poured>> {
     Memo::new(move |earlier: Option<&Arc<Poured>>| {
-        let job = history.with(History::shared_job);
-        let (rules, walls) = planned.with(|planned| {
+        let job = session.shared_job();
+        let (rules, walls) = session.planned.with(|planned| {
             let walls = planned.walls.iter().map(|wall| Arc::clone(wall.plan()));
             ((*planned.rules).clone(), walls.collect::<Vec<_>>())
         });

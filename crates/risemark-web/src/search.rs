@@ -18,22 +18,32 @@ use risemark::{
 };
 use wasm_bindgen::{
     JsCast,
-    prelude::{Closure, JsValue, wasm_bindgen},
+    prelude::{Closure, JsError, JsValue, wasm_bindgen},
 };
+use wasm_bindgen_futures::spawn_local;
 use web_sys::{MessageEvent, Worker, WorkerOptions, WorkerType};
 
 use crate::{
     planner::{EAGER, Found},
+    rest::rest,
     route::Route,
     session::Session,
 };
+
+/// Searches in a worker; see [`lines`].
+///
+/// # Errors
+/// When what searches cannot be loaded.
+#[wasm_bindgen(js_name = searchLines)]
+pub async fn search_lines(job: String) -> Result<Vec<f64>, JsError> {
+    Ok((rest().await?.lines)(&job))
+}
 
 /// The best lines of a job of one wall, in millimetres: how many there are at least, how many there are,
 /// their heights, and where the wall is of brick the places of its holes, each across and up.
 ///
 /// Nothing where the text is no such job.
-#[wasm_bindgen(js_name = searchLines)]
-pub fn search_lines(job: &str) -> Vec<f64> {
+pub fn lines(job: &str) -> Vec<f64> {
     let Ok(job) = file::read(job) else { return Vec::new() };
     let Some(wall) = job.walls.first() else { return Vec::new() };
     let is_brick = wall.construction.is_brick();
@@ -130,7 +140,13 @@ impl Search {
             .map(|worker| worker.post_message(&JsValue::from_str(&text)));
         if !matches!(posted, Some(Ok(()))) {
             let search = self.clone();
-            set_timeout(move || search.take(&search_lines(&text)), std::time::Duration::ZERO);
+            let lines = async move {
+                // What cannot be loaded now leaves the quick plan as it is.
+                if let Ok(rest) = rest().await {
+                    search.take(&(rest.lines)(&text));
+                }
+            };
+            set_timeout(move || spawn_local(lines), std::time::Duration::ZERO);
         }
     }
 

@@ -24,7 +24,7 @@ use crate::{
     history::History,
     link,
     planner::{Found, Planned, PlannedWall},
-    poured::{Poured, poured},
+    rest::Arrival,
     route::Route,
     search,
     shooting::OrderSearch,
@@ -64,8 +64,8 @@ pub struct Session {
     last_wall: RwSignal<Option<String>>,
     /// The plan of the job.
     pub planned: Memo<Planned>,
-    /// What is poured by it.
-    pub poured: Memo<Arc<Poured>>,
+    /// The rest of the app.
+    pub rest: Arrival,
     /// The search for the order of its shots, once a place has asked for it.
     pub order: OrderSearch,
     /// How lengths are typed and shown.
@@ -77,7 +77,7 @@ impl Session {
     pub fn new(start: Start) -> Self {
         let language = start.language();
         words::set_language(language);
-        let known = start.planned();
+        let (known, rest) = (start.planned(), start.rest());
         let keeper = Keeper::new(start);
         let history = keeper.history();
         let found: RwSignal<Option<Found>> = RwSignal::new(None);
@@ -91,7 +91,7 @@ impl Session {
             keeper,
             history,
             planned,
-            poured: poured(history, planned),
+            rest: Arrival::awaited(),
             order: OrderSearch::default(),
             units: Memo::new(move |_| history.with(|history| history.job().units)),
             selection: RwSignal::default(),
@@ -108,6 +108,7 @@ impl Session {
         search::beside(session, found);
         session.say_how_many_holes();
         session.follow_job();
+        rest.into_iter().for_each(|rest| session.rest.take(session, rest));
         session
     }
 

@@ -14,11 +14,11 @@ use risemark::{
 };
 use wasm_bindgen::{
     JsCast,
-    prelude::{Closure, JsValue, wasm_bindgen},
+    prelude::{Closure, JsError, JsValue, wasm_bindgen},
 };
 use web_sys::{MessageEvent, Worker};
 
-use crate::search;
+use crate::{rest::rest, search};
 
 /// Changes of the order that are tried before the page hears of it.
 const TOLD: usize = 20_000;
@@ -26,11 +26,20 @@ const TOLD: usize = 20_000;
 /// Changes of the order that are tried between two pictures.
 const SLICE: usize = 1_000;
 
+/// Searches in a worker; see [`order`].
+///
+/// # Errors
+/// When what searches cannot be loaded.
+#[wasm_bindgen(js_name = searchOrder)]
+pub async fn search_order(numbers: Vec<f64>, tell: Function) -> Result<(), JsError> {
+    (rest().await?.order)(&numbers, &tell);
+    Ok(())
+}
+
 /// Searches the order for a row of numbers: the search's number, then its problem.
 ///
 /// Tells the number, how much is done, the bound, and the best order where it is a better one.
-#[wasm_bindgen(js_name = searchOrder)]
-pub fn search_order(numbers: &[f64], tell: &Function) {
+pub fn order(numbers: &[f64], tell: &Function) {
     let Some((turn, problem)) = numbers.split_first() else { return };
     let Some(problem) = Problem::of_numbers(problem) else { return };
     let mut search = Search::new(problem);

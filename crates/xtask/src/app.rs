@@ -7,27 +7,38 @@ use anyhow::{Context, Result};
 use wasm_bindgen_cli::wasm_bindgen;
 use xtask::paths;
 
-use crate::{Subcommand, arrange::arrange, join::join, precache, shell, tools};
+use crate::arrange::arrange;
+use crate::join::join;
+use crate::split::{LINK, Parts, REST, split};
+use crate::{Subcommand, precache, shell, tools};
 
 pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
     name: "build",
     purpose: "Build the app into target/app",
     help: "Usage: cargo xtask build [--dev]
 
-The folder holds the page of www/, the compiled app as app.js and app_bg.wasm, and app.d.ts with the
-types of its JavaScript API.
+The folder holds the page of www/, the compiled app as app.js and app_bg.wasm, rest.wasm with what of
+it is loaded after the first picture, and app.d.ts with the types of its JavaScript API.
 
-  --dev   compile quickly and without optimisation",
+  --dev   compile quickly, in one piece and without optimisation",
     run,
 };
+
+/// The module of the app as the compiler writes it.
+const MODULE: &str = "risemark_web.wasm";
 
 /// The name of the least page among the examples of the app's package.
 const EMPTY_PAGE: &str = "empty_page";
 
 /// What makes the published module smaller at no cost one sees: views of one erased type instead of a
-/// type for every view, and loops that count as they are written, which compress better than such as
-/// were reshaped to save an addition.
-const SMALL: &str = "--cfg erase_components -C llvm-args=-disable-lsr";
+/// type for every view, loops that count as they are written, which compress better than such as were
+/// reshaped to save an addition, and fewer copies of what is called or done several times: without them
+/// a search takes a seventh longer, and a picture no longer.
+const SMALL: &str = "--cfg erase_components -C llvm-args=-disable-lsr \
+    -C llvm-args=-unroll-threshold=20 -C llvm-args=-inline-threshold=60";
+
+/// What tells which function calls which, so that the module can be split.
+const RELOCATIONS: &str = "-C link-args=--emit-relocs";
 
 /// How the app is compiled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,13 +81,29 @@ impl Profile {
 /// Builds the app afresh and says where it is.
 pub(crate) fn build(profile: Profile) -> Result<PathBuf> {
     tools::ensure_wasm_target()?;
-    let module = compile(profile, &["--lib"])?.join("risemark_web.wasm");
     let app = paths::app();
-    clear(&app)?;
-    bind(profile, &module, &app)?;
+    match profile {
+        Profile::Release => build_split(&app)?,
+        Profile::Dev => {
+            let module = compile(profile, &["--lib"])?.join(MODULE);
+            clear(&app)?;
+            bind(profile, &module, None, &app)?;
+        }
+    }
     copy(&paths::www(), &app)?;
     precache::write(&app)?;
     Ok(app)
+}
+
+/// Builds the app in two parts: what its first picture needs, and the rest.
+fn build_split(app: &Path) -> Result<()> {
+    let module = compile(Profile::Release, &["--lib", "--features", "split"])?.join(MODULE);
+    let folder = paths::target().join("split");
+    clear(&folder)?;
+    let Parts { first, rest, link } = split(&module, &folder)?;
+    clear(app)?;
+    bind(Profile::Release, &first, Some(&link), app)?;
+    arrange_module(&rest, &app.join(REST))
 }
 
 /// Builds the least page of the app's framework, in the way the app is built.
@@ -88,6 +115,7 @@ pub(crate) fn build_empty_page() -> Result<()> {
     bind(
         Profile::Release,
         &folder.join("examples").join(EMPTY_PAGE).with_extension("wasm"),
+        None,
         &page,
     )?;
     copy(&paths::root().join("tests/benches/empty-page"), &page)
@@ -132,37 +160,47 @@ fn compile(profile: Profile, part: &[&str]) -> Result<PathBuf> {
     let mut cargo = shell::cargo(&["build", "--package", "risemark-web"]);
     cargo.args(part).args(["--target", tools::WASM_TARGET, "--profile", name]);
     if profile == Profile::Release {
-        cargo.env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", SMALL);
+        let flags = format!("{SMALL} {RELOCATIONS}");
+        cargo.env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags);
     }
     shell::run(&mut cargo)?;
     Ok(paths::target().join(tools::WASM_TARGET).join(profile.folder()))
 }
 
-/// Writes the JavaScript that loads the module and the module as that expects it.
-fn bind(profile: Profile, module: &Path, out: &Path) -> Result<()> {
+/// Writes the JavaScript that loads the module and the module as that expects it; `link` is the script
+/// that loads what was split off.
+fn bind(profile: Profile, module: &Path, link: Option<&str>, out: &Path) -> Result<()> {
     let mut args = vec!["wasm-bindgen", "--target", "web", "--out-name", "app"];
     if profile == Profile::Release {
         // A third of the module is function names that only a debugger reads.
         args.extend(["--remove-producers-section", "--remove-name-section"]);
     }
+    if link.is_some() {
+        // The table of functions is the one that the rest adds its own to.
+        args.push("--keep-lld-exports");
+    }
     let (module, out) = (module.display().to_string(), out.display().to_string());
     args.extend(["--out-dir", &out, &module]);
     wasm_bindgen::run_cli_with_args(args).context("cannot bind the compiled app to JavaScript")?;
     let out = Path::new(&out);
-    join_scripts(out)?;
+    join_scripts(out, link)?;
     if profile == Profile::Release {
-        arrange_module(&out.join("app_bg.wasm"))?;
+        let module = out.join("app_bg.wasm");
+        arrange_module(&module, &module)?;
     }
     Ok(())
 }
 
 /// Joins the scripts of the app to its loader and takes away what is no longer asked for.
-fn join_scripts(out: &Path) -> Result<()> {
+fn join_scripts(out: &Path, link: Option<&str>) -> Result<()> {
     let read = |file: &Path| {
         fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))
     };
     let loader = out.join("app.js");
-    let joined = join(&read(&loader)?, |script| read(&out.join(script)))?;
+    let joined = join(&read(&loader)?, |script| match link.filter(|_| script == LINK) {
+        Some(link) => Ok(link.to_owned()),
+        None => read(&out.join(script)),
+    })?;
     fs::write(&loader, &joined).with_context(|| format!("cannot write {}", loader.display()))?;
     let scripts = out.join("snippets");
     if scripts.exists() && !joined.contains("'./snippets/") {
@@ -172,7 +210,7 @@ fn join_scripts(out: &Path) -> Result<()> {
     Ok(())
 }
 
-fn arrange_module(file: &Path) -> Result<()> {
-    let module = fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
-    fs::write(file, arrange(&module)?).with_context(|| format!("cannot write {}", file.display()))
+fn arrange_module(from: &Path, to: &Path) -> Result<()> {
+    let module = fs::read(from).with_context(|| format!("cannot read {}", from.display()))?;
+    fs::write(to, arrange(&module)?).with_context(|| format!("cannot write {}", to.display()))
 }

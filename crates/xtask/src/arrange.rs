@@ -10,7 +10,8 @@ use anyhow::{Context, Result};
 use wasm_encoder::reencode::{Error, Reencode};
 use wasm_encoder::{CodeSection, FunctionSection, Module};
 use wasmparser::{
-    CodeSectionReader, FunctionBody, FunctionSectionReader, Parser, Payload, TypeRef,
+    CodeSectionReader, CustomSectionReader, FunctionBody, FunctionSectionReader, Parser, Payload,
+    TypeRef,
 };
 
 /// How often the functions are looked through at most for such as became alike by the last time.
@@ -111,6 +112,15 @@ impl Reencode for Arrangement {
         for idx in &self.order {
             section.function(self.types[*idx]);
         }
+        Ok(())
+    }
+
+    /// Names and the like, which only a debugger reads.
+    fn parse_custom_section(
+        &mut self,
+        _: &mut Module,
+        _: CustomSectionReader<'_>,
+    ) -> Result<(), Error> {
         Ok(())
     }
 

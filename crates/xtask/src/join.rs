@@ -1,11 +1,20 @@
 //! Joins the small scripts of the app to the one that loads its module, so that a page need not ask for
 //! each of them, and not after it has read that one.
 
-/// A line that takes names from a script beside the module.
+/// A line that takes something from a script beside the module.
 #[derive(Debug, PartialEq, Eq)]
 struct Import<'a> {
-    names: &'a str,
+    taken: Taken<'a>,
     path: &'a str,
+}
+
+/// What is taken from a script.
+#[derive(Debug, PartialEq, Eq)]
+enum Taken<'a> {
+    /// Some names.
+    Names(&'a str),
+    /// All that it exports, under one name.
+    All(&'a str),
 }
 
 /// The loader with the scripts that it imports in place of the imports; `read` gives the text of a script.
@@ -26,17 +35,34 @@ pub(crate) fn join<E>(loader: &str, read: impl Fn(&str) -> Result<String, E>) ->
 
 /// What a line imports; `None` where it is another line, or gives a name another one.
 fn import(line: &str) -> Option<Import<'_>> {
+    if let Some((name, path)) =
+        line.strip_prefix("import * as ").and_then(|line| line.split_once(" from \""))
+    {
+        return Some(Import { taken: Taken::All(name), path: path.strip_suffix('"')? });
+    }
     let (names, path) = line.strip_prefix("import { ")?.split_once(" } from './")?;
     let path = path.strip_suffix("';")?;
-    (path.starts_with("snippets/") && !names.contains(" as ")).then_some(Import { names, path })
+    let is_plain = path.starts_with("snippets/") && !names.contains(" as ");
+    is_plain.then_some(Import { taken: Taken::Names(names), path })
 }
 
-/// A script as a value of which only what it exports can be seen.
+/// A script as a value of which only what it exports can be seen; what it imports of the loader it finds
+/// around it.
 fn closed(import: &Import<'_>, script: &str) -> String {
-    let lines = script.lines().map(|line| line.strip_prefix("export ").unwrap_or(line));
+    let lines = script.lines().filter(|line| !line.starts_with("import { "));
+    let lines = lines.map(|line| line.strip_prefix("export ").unwrap_or(line));
     let body = lines.collect::<Vec<&str>>().join("\n");
-    let names = import.names;
-    format!("const {{ {names} }} = (() => {{\n{body}\nreturn {{ {names} }};\n}})();")
+    let (bound, names) = match import.taken {
+        Taken::Names(names) => (format!("{{ {names} }}"), names.to_owned()),
+        Taken::All(name) => (name.to_owned(), exported(script).join(", ")),
+    };
+    format!("const {bound} = (() => {{\n{body}\nreturn {{ {names} }};\n}})();")
+}
+
+/// The names of the constants that a script exports.
+fn exported(script: &str) -> Vec<&str> {
+    let constants = script.lines().filter_map(|line| line.strip_prefix("export const "));
+    constants.filter_map(|line| Some(line.split_once(" = ")?.0)).collect()
 }
 
 #[cfg(test)]
@@ -61,6 +87,16 @@ mod tests {
         let expected = "/* made */\nconst { say } = (() => {\n// Says so.\nfunction say() { return \
             word(); }\nfunction word() { return 1; }\nreturn { say };\n})();\nconst word = say();\n";
         assert_eq!(joined(loader), expected, "its own names stay its own");
+    }
+
+    #[test]
+    fn a_script_that_is_taken_whole_finds_the_loader_around_it() {
+        let script = "import { start } from \"./app.js\";\nexport const go = start;\n";
+        let loader = "import * as more from \"./more.js\"\nfunction start() {}\n";
+        let joined = join(loader, |_| Ok::<_, String>(script.to_owned()));
+        let expected = "const more = (() => {\nconst go = start;\nreturn { go };\n})();\n\
+            function start() {}\n";
+        assert_eq!(joined, Ok(expected.to_owned()), "under the name of the loader");
     }
 
     #[test]

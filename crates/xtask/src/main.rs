@@ -16,6 +16,7 @@ mod precache;
 mod runner;
 mod serve;
 mod shell;
+mod split;
 mod test;
 mod tools;
 

@@ -6,6 +6,7 @@ use leptos::{ev, prelude::*};
 use risemark::{job::Job, language::Language};
 use send_wrapper::SendWrapper;
 use wasm_bindgen_futures::spawn_local;
+use wasm_split_helpers::SplitLoaderError;
 
 use super::{
     Answer, Change, Fault, Memory, Record, Store,
@@ -14,7 +15,13 @@ use super::{
     turn::Turn,
 };
 use crate::{
-    fresh, history::History, hold::Hold, picture::after_picture, planner::Planned, sample, words,
+    fresh,
+    history::History,
+    hold::Hold,
+    picture::after_picture,
+    planner::Planned,
+    rest::{Rest, rest},
+    sample, words,
 };
 
 /// The key of the language of this device, which belongs to no job.
@@ -45,6 +52,36 @@ impl Status {
     }
 }
 
+/// Why the app does not start as it should.
+#[derive(Debug)]
+enum Trouble {
+    /// The disk does not serve.
+    Disk(Fault),
+    /// There is a job, and what reads it cannot be loaded.
+    NotLoaded(SplitLoaderError),
+}
+
+impl From<Fault> for Trouble {
+    fn from(fault: Fault) -> Self {
+        Self::Disk(fault)
+    }
+}
+
+impl From<SplitLoaderError> for Trouble {
+    fn from(error: SplitLoaderError) -> Self {
+        Self::NotLoaded(error)
+    }
+}
+
+/// What was found on the disk.
+struct Found {
+    shelf: Shelf,
+    /// The job that was used last.
+    used: Option<(u32, History)>,
+    /// What has read it.
+    rest: Option<&'static Rest>,
+}
+
 /// What is known before the first thing is shown.
 #[derive(Debug)]
 pub struct Start {
@@ -61,25 +98,43 @@ pub struct Start {
     /// The plan of the sample, which is the job that is open on a first visit.
     planned: Planned,
     language: Language,
+    /// The rest of the app, where it was needed so early.
+    rest: Option<&'static Rest>,
 }
 
 impl Start {
     /// Finds what is kept; where the browser keeps nothing, starts without.
-    pub async fn find() -> Self {
+    ///
+    /// # Errors
+    /// When there is a job, and what reads it cannot be loaded.
+    pub async fn find() -> Result<Self, SplitLoaderError> {
         let closed = ArcRwSignal::new(false);
         match Self::find_kept(closed.clone()).await {
-            Ok(start) => start,
-            Err(trouble) => {
+            Ok(start) => Ok(start),
+            Err(Trouble::NotLoaded(error)) => Err(error),
+            Err(Trouble::Disk(trouble)) => {
                 let (store, shelf) = (Rc::new(Memory::default()), Shelf::default());
                 let (trouble, id, history) = (Some(trouble), shelf.free_id(), sample_history());
                 let planned = Planned::of(history.job(), None, None);
                 let language = language_of_browser();
-                Self { store, trouble, closed, turn: None, shelf, id, history, planned, language }
+                let (turn, rest) = (None, None);
+                Ok(Self {
+                    store,
+                    trouble,
+                    closed,
+                    turn,
+                    shelf,
+                    id,
+                    history,
+                    planned,
+                    language,
+                    rest,
+                })
             }
         }
     }
 
-    async fn find_kept(closed: ArcRwSignal<bool>) -> Result<Self, Fault> {
+    async fn find_kept(closed: ArcRwSignal<bool>) -> Result<Self, Trouble> {
         let turn = Turn::ask().map_err(|_| Fault::Denied)?;
         let closing = closed.clone();
         let opening = Database::open(move || closing.set(true))?;
@@ -97,15 +152,20 @@ impl Start {
         let turn = if turn.comes_soon().await { None } else { Some(turn) };
         // Asked for at once, so that the browser answers all in one go.
         let language = store.read(LANGUAGE);
-        let (shelf, used) = last_used(&*store, None).await?;
+        let Found { shelf, used, rest } = last_used(&*store, None).await?;
         let (id, history) = used.unwrap_or_else(|| (shelf.free_id(), sample));
         let language = kept_language(language).await.unwrap_or_else(language_of_browser);
-        Ok(Self { store, trouble, closed, turn, shelf, id, history, planned, language })
+        Ok(Self { store, trouble, closed, turn, shelf, id, history, planned, language, rest })
     }
 
     /// A plan to take over from what still holds of it.
     pub fn planned(&self) -> Planned {
         self.planned.clone()
+    }
+
+    /// The rest of the app, where it was needed so early.
+    pub fn rest(&self) -> Option<&'static Rest> {
+        self.rest
     }
 
     /// The language that was chosen on this device, or else the one the browser asks for.
@@ -324,7 +384,7 @@ impl Keeper {
         if !self.is_settled().await {
             return;
         }
-        let opened = self.shelf.try_update(|shelf| shelf.open(id, steps)).flatten();
+        let opened = self.shelf.try_update(|shelf| shelf.open(id, steps, History::read)).flatten();
         if let Some(history) = opened {
             self.show(id, history);
         }
@@ -452,13 +512,14 @@ impl Keeper {
         let disk = self.disk();
         self.leave_shared();
         match last_used(&*disk, Some(self.id.get_untracked())).await {
-            Ok((shelf, used)) => {
+            Ok(Found { shelf, used, .. }) => {
                 let (id, history) = used.unwrap_or_else(|| (shelf.free_id(), sample_history()));
                 self.shelf.set(shelf);
                 self.status.set(Status::Keeping);
                 self.show(id, history);
             }
-            Err(fault) => self.status.set(Status::NotKept(fault)),
+            Err(Trouble::Disk(fault)) => self.status.set(Status::NotKept(fault)),
+            Err(Trouble::NotLoaded(_)) => self.status.set(Status::NotKept(Fault::Failed)),
         }
     }
 
@@ -479,21 +540,19 @@ impl Keeper {
 }
 
 /// The shelf as it is on the disk, and the job on it that was used last.
-async fn last_used(
-    disk: &dyn Store,
-    wanted: Option<u32>,
-) -> Result<(Shelf, Option<(u32, History)>), Fault> {
+async fn last_used(disk: &dyn Store, wanted: Option<u32>) -> Result<Found, Trouble> {
     let mut shelf = Shelf::read(disk).await?;
     let listed = shelf.jobs(false).into_iter().map(|(id, _)| id);
     let mut ids: Vec<u32> = listed.collect();
     risemark::order::sort_by_key(&mut ids, |id| Some(*id) != wanted);
     for id in ids {
         let steps = disk.read(&steps_of(id)).await?;
-        if let Some(history) = shelf.open(id, steps) {
-            return Ok((shelf, Some((id, history))));
+        let rest = rest().await?;
+        if let Some(history) = shelf.open(id, steps, rest.read) {
+            return Ok(Found { shelf, used: Some((id, history)), rest: Some(rest) });
         }
     }
-    Ok((shelf, None))
+    Ok(Found { shelf, used: None, rest: None })
 }
 
 async fn kept_language(asked: Answer<Vec<Record>>) -> Option<Language> {

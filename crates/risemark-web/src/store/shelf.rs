@@ -4,6 +4,7 @@
 //! never thrown away.
 
 use litemap::LiteMap;
+use risemark::finding::Finding;
 
 use super::{
     Change, Fault, Record, Store, clear_all,
@@ -15,6 +16,9 @@ use crate::history::History;
 
 /// Where records are that could not be read.
 const DAMAGED: &str = "damaged/";
+
+/// Reads the job of a file, as [`History::read`] does.
+pub type Read = fn(String) -> Result<History, Vec<Finding>>;
 
 /// The jobs that are kept.
 #[derive(Debug, Clone, Default)]
@@ -110,10 +114,10 @@ impl Shelf {
     }
 
     /// Takes a job with its steps from the shelf; `None` where this version cannot read it.
-    pub fn open(&mut self, id: u32, steps: Vec<Record>) -> Option<History> {
+    pub fn open(&mut self, id: u32, steps: Vec<Record>, read: Read) -> Option<History> {
         let kept = self.jobs.get(&id)?;
         let n_done = kept.state.n_done;
-        let Ok(history) = History::read(kept.text.clone()) else {
+        let Ok(history) = read(kept.text.clone()) else {
             let text = kept.text.clone();
             self.jobs.remove(&id);
             self.newer.push(Record { key: whole_key(id, 0), text });

@@ -18,14 +18,14 @@ use super::{changeable::changeable, field::number, findings, later::later};
 use crate::{
     command::Command,
     part::Part,
-    poured::Poured,
+    poured::{Poured, poured_here},
     session::Session,
     words::{self, Word},
 };
 
 /// The page.
 pub fn page(session: Session) -> AnyView {
-    let poured = session.poured;
+    let poured = poured_here();
     view! {
         <main id="content" class="with-panel" tabindex="-1">
             <div class="title">

@@ -4,13 +4,14 @@ use leptos::{ev, html, prelude::*};
 use risemark::{file, limits};
 
 use super::{
-    add,
     changeable::changeable,
     differ,
     field::{choice, number, optional_text, text},
     findings, jobs, language,
     later::later,
-    rules, share, totals, walls,
+    rules, share,
+    slot::{slot, slot_awaited},
+    totals, walls,
 };
 use crate::{command::Command, files, part::Part, sample, session::Session, words};
 
@@ -22,18 +23,17 @@ pub fn page(session: Session) -> AnyView {
                 <h1>{move || session.job(|job| job.name.clone())}</h1>
                 {notice(session)}
             </div>
-            {file_actions(session)}
+            <div class="files">{slot_awaited(session, move |rest| (rest.files)(session))}</div>
             <section class="beside" aria-labelledby="walls-title">
                 <h2 id="walls-title" tabindex="-1">{words::WALLS.text()}</h2>
                 {empty(session)}
                 {totals::totals(session)}
                 {changeable(session, walls::list(session))}
-                {later(move || changeable(session, add::add_wall(session)))}
+                {slot(session, move |rest| changeable(session, (rest.add_wall)(session)))}
             </section>
             <section class="panel" aria-labelledby="about-title">
                 <h2 id="about-title">{words::ABOUT_JOB.text()}</h2>
-                <div class="fields" id="about">{changeable(session, about(session))}</div>
-                {later(move || changeable(session, (rules::rules(session), differ::settings(session))))}
+                {slot_awaited(session, move |rest| (rest.settings)(session))}
             </section>
         </main>
     }
@@ -56,7 +56,8 @@ fn empty(session: Session) -> impl IntoView {
     }
 }
 
-fn file_actions(session: Session) -> impl IntoView {
+/// What can be done with files and with the jobs on this device.
+pub fn files(session: Session) -> AnyView {
     let picker = NodeRef::<html::Input>::new();
     let on_file = move |_: ev::Event| {
         if let Some(file) = picker.get().and_then(|picker| files::chosen(&picker)) {
@@ -88,7 +89,7 @@ fn file_actions(session: Session) -> impl IntoView {
         })
     };
     view! {
-        <div class="files"><div class="actions">
+        <div class="actions">
             <button type="button" id="open-job" disabled=read_only on:click=pick>{words::OPEN_JOB.text()}</button>
             <button type="button" id="save-job" on:click=save>{words::SAVE_JOB.text()}</button>
             <button type="button" id="new-job" disabled=read_only
@@ -98,8 +99,18 @@ fn file_actions(session: Session) -> impl IntoView {
             <input type="file" id="job-file" accept=".json,application/json" hidden aria-label=words::OPEN_JOB.text()
                 node_ref=picker on:change=on_file />
         </div>
-        {refused} {share::share(session)} {jobs::jobs(session)} {language::choose(session)}</div>
+        {refused} {share::share(session)} {jobs::jobs(session)} {language::choose(session)}
     }
+    .into_any()
+}
+
+/// What is asked about the job: what it is called, and what holds for all its walls.
+pub fn settings(session: Session) -> AnyView {
+    view! {
+        <div class="fields" id="about">{changeable(session, about(session))}</div>
+        {later(move || changeable(session, (rules::rules(session), differ::settings(session))))}
+    }
+    .into_any()
 }
 
 fn about(session: Session) -> AnyView {

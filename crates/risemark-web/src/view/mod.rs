@@ -23,7 +23,9 @@ pub mod reveal;
 pub mod rules;
 pub mod share;
 pub mod sheets;
+pub mod slot;
 mod spaces;
+pub mod steps;
 pub mod submit;
 pub mod tools;
 pub mod totals;
@@ -31,22 +33,21 @@ pub mod typed;
 pub mod wall;
 pub mod walls;
 
-use leptos::{ev, prelude::*};
+use leptos::{ev, prelude::*, task::spawn_local};
 
-use crate::{route::Route, session::Session, store::keeper::Start, words};
+use crate::{link, rest, route::Route, session::Session, store::keeper::Start, words};
 
 /// The whole app.
 pub fn app(start: Start) -> impl IntoView {
     let session = Session::new(start);
     provide_context(session);
     follow_address(session);
-    follow_keys(session);
     follow_title(session);
     language::follow(session);
-    jobs::follow_drops(session);
     reveal::follow_selection(session);
     menus::follow_menus();
     let offline = offline::follow();
+    slot::load(session);
     // Words stand in the language in which they were drawn, so another one draws everything anew.
     move || {
         session.language();
@@ -58,7 +59,7 @@ fn drawn(session: Session, offline: RwSignal<offline::Kept>) -> AnyView {
     view! {
         <a class="skip" href="#content" on:click=reveal::skip_to_content>{words::SKIP_TO_CONTENT.text()}</a>
         {header(session)}
-        <aside class="plain" aria-label=words::WHAT_IS_KEPT.text()>{kept::kept(session)}</aside>
+        <aside class="plain" aria-label=words::WHAT_IS_KEPT.text()>{kept::kept(session)} {slot::missing(session)}</aside>
         {page(session)}
         <footer class="foot">{offline::line(offline)}</footer>
         <p class="said" role="status" aria-live="polite">{move || session.said()}</p>
@@ -71,9 +72,7 @@ fn page(session: Session) -> impl IntoView {
     let route = Memo::new(move |_| session.route());
     move || match route.get() {
         Route::Job => job::page(session),
-        Route::Wall(id) => wall::page(session, id),
-        Route::Foam => foam::page(session),
-        Route::Sheets(id) => sheets::page(session, id),
+        other => slot::page(session, &other),
     }
 }
 
@@ -87,28 +86,8 @@ fn header(session: Session) -> impl IntoView {
                 {place(session, words::FOAM.text(), |_| Route::Foam)}
                 {place(session, words::SHEETS.text(), Route::Sheets)}
             </nav>
-            <div class="steps">
-                {step(session, "undo", words::UNDO.text(), Session::last_done, Session::undo)}
-                {step(session, "redo", words::REDO.text(), Session::next_step, Session::redo)}
-            </div>
+            <div class="steps">{slot::slot(session, move |rest| (rest.steps)(session))}</div>
         </header>
-    }
-}
-
-/// A button that says which step it takes back or does again.
-fn step(
-    session: Session,
-    id: &'static str,
-    word: &'static str,
-    name: fn(Session) -> Option<String>,
-    run: fn(Session),
-) -> impl IntoView {
-    let disabled = move || session.keeper.is_read_only() || name(session).is_none();
-    let named = move || name(session).map(|name| format!(": {name}"));
-    view! {
-        <button type="button" id=id disabled=disabled on:click=move |_| run(session)>
-            {word}<span class="what">{named}</span>
-        </button>
     }
 }
 
@@ -127,13 +106,25 @@ fn follow_address(session: Session) {
     let go = move || {
         let hash = window().location().hash().unwrap_or_default();
         // The link past the header is no place, and a shared job leads on to one.
-        if hash != "#content" && !share::follow_link(session, &hash) {
+        if let Some(packed) = link::packed_in(&hash).map(str::to_owned) {
+            open_link(session, packed);
+        } else if hash != "#content" {
             session.go(Route::parse(&hash));
             window().scroll_to_with_x_and_y(0.0, 0.0);
         }
     };
     go();
     let _kept_for_ever = window_event_listener(ev::hashchange, move |_| go());
+}
+
+fn open_link(session: Session, packed: String) {
+    spawn_local(async move {
+        match rest::rest().await {
+            Ok(rest) => (rest.open_link)(session, packed),
+            // Loads it once more, and says so where that fails too.
+            Err(_) => session.rest.load(session),
+        }
+    });
 }
 
 /// The title of the page says where the user is.
@@ -150,19 +141,5 @@ fn follow_title(session: Session) {
             Route::Sheets(_) => words::SHEETS.text().to_owned(),
         };
         document().set_title(&format!("{place} · {job} · {}", words::APP.text()));
-    });
-}
-
-fn follow_keys(session: Session) {
-    let _kept_for_ever = window_event_listener(ev::keydown, move |event| {
-        if !(event.ctrl_key() || event.meta_key()) || event.alt_key() {
-            return;
-        }
-        match (event.key().as_str(), event.shift_key()) {
-            ("z", false) => session.undo(),
-            ("z" | "Z", true) | ("y", false) => session.redo(),
-            _ => return,
-        }
-        event.prevent_default();
     });
 }

@@ -41,9 +41,8 @@ pub fn share(session: Session) -> AnyView {
     .into_any()
 }
 
-/// Opens the job that the address carries, if it carries one, and goes to it.
-pub fn follow_link(session: Session, hash: &str) -> bool {
-    let Some(packed) = link::packed_in(hash).map(str::to_owned) else { return false };
+/// Opens the job that an address carries, and goes to it.
+pub fn open_link(session: Session, packed: String) {
     spawn_local(async move {
         let text = link::text(&packed).await;
         session.refuse_link(text.as_ref().err().copied());
@@ -56,7 +55,6 @@ pub fn follow_link(session: Session, hash: &str) -> bool {
         // The address is a fragment of this page; going there cannot fail.
         let _gone = window().location().set_hash(&Route::Job.href());
     });
-    true
 }
 
 async fn made(text: &str) -> Link {

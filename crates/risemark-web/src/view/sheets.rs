@@ -17,7 +17,14 @@ use risemark_sheets::{OfNoWall, Orientation, Paper, Sheet, SheetOptions, WallSho
 
 use super::{field::choice, findings, foam::order::searched};
 use crate::{
-    files, part::Part, planner::PlannedWall, printing, route::Route, session::Session, words,
+    files,
+    part::Part,
+    planner::PlannedWall,
+    poured::{Poured, poured_here},
+    printing,
+    route::Route,
+    session::Session,
+    words,
 };
 
 /// The word in an address that stands for all walls.
@@ -43,14 +50,14 @@ impl PartialEq for Set {
 
 /// The page with the sheets of a wall, or of all walls.
 pub fn page(session: Session, id: String) -> AnyView {
+    let poured = poured_here();
     // A search that goes on changes nothing on paper.
-    let ordered =
-        Memo::new(move |_| session.order.found(session.poured.with(|poured| poured.edition)));
+    let ordered = Memo::new(move |_| session.order.found(poured.with(|poured| poured.edition)));
     let sets = {
         let id = id.clone();
         Memo::new(move |earlier: Option<&Vec<Set>>| {
             let earlier = earlier.map_or(&[][..], Vec::as_slice);
-            ordered.with(|ordered| sets(session, &id, ordered.as_ref(), earlier))
+            ordered.with(|ordered| sets((session, &*poured.get()), &id, ordered.as_ref(), earlier))
         })
     };
     let printable = Memo::new(move |_| {
@@ -80,7 +87,7 @@ pub fn page(session: Session, id: String) -> AnyView {
                     {words::PRINT.text()}
                 </button>
             </div>
-            {searched(session)}
+            {searched(session, poured)}
             {move || sets.with(Vec::is_empty).then(|| view! { <p>{words::NOTHING_TO_PRINT.text()}</p> })}
             {move || sets.get().into_iter().map(|set| shown(session, set)).collect_view()}
         </main>
@@ -96,14 +103,13 @@ fn printable_rules(sheets: &[Sheet]) {
 
 /// The sheets of the wanted walls; those that are the same as before are not drawn again.
 fn sets(
-    session: Session,
+    (session, poured): (Session, &Poured),
     id: &str,
     ordered: Option<&(Arc<ShotPlan>, Vec<Finding>)>,
     earlier: &[Set],
 ) -> Vec<Set> {
     let (job, rules) = (session.shared_job(), session.rules());
     let walls = session.planned.with(|planned| planned.walls.clone());
-    let poured = session.poured.get();
     let set = |(idx, planned): (usize, &PlannedWall)| {
         let wall = Arc::clone(&planned.wall);
         let is_same = |set: &&Set| Arc::ptr_eq(&set.job, &job) && set.wall.id == wall.id;

@@ -1,25 +1,21 @@
 //! The walls of the job as small pictures, all at one scale.
 
-use std::{cell::LazyCell, collections::BTreeMap, sync::Arc};
+pub mod acts;
+
+use std::{cell::LazyCell, collections::BTreeMap};
 
 use leptos::{ev, html, prelude::*, wasm_bindgen::JsCast, web_sys};
-use risemark::{
-    job::{Job, Wall},
-    quantity::{Units, to_mm},
-};
+use risemark::quantity::{Units, to_mm};
 use risemark_sheets::{common_scale, thumbnail};
 
 use crate::{
-    command::{Command, ListChange},
-    fresh,
     picture::after_picture,
     planner::{Planned, PlannedWall},
     route::Route,
     session::Session,
     view::{
-        field::refused,
         later::{Pace, Turns},
-        reveal::focus_next,
+        slot::slot,
     },
     words,
 };
@@ -65,7 +61,7 @@ fn manner(session: Session, room: (f64, f64)) -> RwSignal<Manner> {
 
 /// A wall of the list: its row stays while it is one of the job's, and follows what becomes of it.
 #[derive(Debug, Clone)]
-struct Listed {
+pub struct Listed {
     id: String,
     /// Its position in the job, and the wall as it is now.
     now: ArcRwSignal<(usize, PlannedWall)>,
@@ -248,7 +244,9 @@ pub fn list(session: Session) -> AnyView {
         if let (Some(held), Some(to)) = (held, row_of(&event)) {
             event.prevent_default();
             dragged.set(None);
-            list.shift(&held, |_| to);
+            if let Some(rest) = untrack(|| session.rest.here()) {
+                (rest.move_wall)(&held, list, to);
+            }
         }
     };
     view! {
@@ -262,60 +260,12 @@ pub fn list(session: Session) -> AnyView {
 
 /// What the rows of the list share.
 #[derive(Debug, Clone, Copy)]
-struct List {
+pub struct List {
     session: Session,
     manner: RwSignal<Manner>,
     n_walls: Memo<usize>,
     /// The wall with which something was tried that is refused, and why.
     refused: RwSignal<Option<(String, String)>>,
-}
-
-impl List {
-    /// Does something with the wall that bears an id, or says there why not.
-    fn run(self, id: &str, command: Command) {
-        let row = |at: usize, part: &str| format!("#walls > li:nth-child({}) {part}", at + 1);
-        let next = match command {
-            // The wall that has moved up.
-            Command::Walls(ListChange::Remove { at }) => vec![row(at, ".wall")],
-            // The wall itself, ready to be moved on.
-            Command::Walls(ListChange::Move { from, to }) => {
-                let again = if to < from { ".earlier:enabled" } else { ".later:enabled" };
-                vec![row(to, again), row(to, ".wall")]
-            }
-            _ => Vec::new(),
-        };
-        let reason = refused(self.session.run(command), self.session).err();
-        if reason.is_none() && !next.is_empty() {
-            let or_else = ["#walls > li:last-child .wall".to_owned(), "#walls-title".to_owned()];
-            focus_next(next.into_iter().chain(or_else).collect());
-        }
-        self.refused.set(reason.map(|reason| (id.to_owned(), reason)));
-    }
-
-    fn shift(self, listed: &Listed, to: impl Fn(usize) -> usize) {
-        let from = untrack(|| listed.position());
-        self.run(&listed.id, Command::Walls(ListChange::Move { from, to: to(from) }));
-    }
-
-    fn remove(self, listed: &Listed) {
-        let at = untrack(|| listed.position());
-        self.run(&listed.id, Command::Walls(ListChange::Remove { at }));
-    }
-
-    /// Puts another wall like this one behind it.
-    fn insert(self, listed: &Listed, another: fn(&Job, &Wall) -> Wall) {
-        let (idx, wall) = listed.now.with_untracked(|(idx, now)| (*idx, Arc::clone(&now.wall)));
-        let entry = Box::new(untrack(|| self.session.job(|job| another(job, &wall))));
-        self.run(&listed.id, Command::Walls(ListChange::Insert { at: idx + 1, entry }));
-    }
-}
-
-fn copied(job: &Job, wall: &Wall) -> Wall {
-    fresh::copy(job, wall, words::COPY_SUFFIX.text())
-}
-
-fn mirrored(job: &Job, wall: &Wall) -> Wall {
-    fresh::copy(job, &wall.mirrored(), words::MIRROR_SUFFIX.text())
 }
 
 /// The position of the wall in whose row something happens.
@@ -342,7 +292,7 @@ fn row(listed: Listed, list: List) -> AnyView {
                     {picture(planned.clone(), list.manner, IN_LIST.1)}
                 </a>
                 {facts(&planned, list)}
-                {actions(&listed, list)}
+                {acts_on(&listed, list)}
             }
         })
     };
@@ -353,6 +303,12 @@ fn row(listed: Listed, list: List) -> AnyView {
         </li>
     }
     .into_any()
+}
+
+fn acts_on(listed: &Listed, list: List) -> AnyView {
+    let listed = listed.clone();
+    let acts = slot(list.session, move |rest| (rest.wall_acts)(&listed, list));
+    view! { <div class="wall-acts">{acts}</div> }.into_any()
 }
 
 fn facts(planned: &ArcRwSignal<PlannedWall>, list: List) -> AnyView {
@@ -378,43 +334,6 @@ fn holes(planned: &PlannedWall, units: Units) -> String {
 
 fn findings(planned: &PlannedWall, _: Units) -> String {
     words::findings_counted(&planned.plan().findings)
-}
-
-fn actions(listed: &Listed, list: List) -> AnyView {
-    let button = |class: &'static str,
-                  word: &'static str,
-                  act: fn(&Listed, List),
-                  is_off: fn(&Listed, List) -> bool| {
-        let (named, acting, asked) = (listed.clone(), listed.clone(), listed.clone());
-        let label = move || words::action_on(word, &named.name());
-        view! {
-            <button type="button" class=class aria-label=label disabled=move || is_off(&asked, list)
-                on:click=move |_| act(&acting, list)>{word}</button>
-        }
-    };
-    let never = |_: &Listed, _: List| false;
-    let refused = {
-        let id = listed.id.clone();
-        move || {
-            list.refused.with(|refused| {
-                let here = refused.as_ref().filter(|(wall, _)| *wall == id);
-                here.map(|(_, reason)| reason.clone())
-            })
-        }
-    };
-    let first = |listed: &Listed, _: List| listed.position() == 0;
-    let last = |listed: &Listed, list: List| listed.position() + 1 == list.n_walls.get();
-    view! {
-        <div class="actions">
-            {button("copy", words::COPY.text(), |listed, list| list.insert(listed, copied), never)}
-            {button("mirror", words::MIRROR.text(), |listed, list| list.insert(listed, mirrored), never)}
-            {button("earlier", words::EARLIER.text(), |listed, list| list.shift(listed, |at| at.saturating_sub(1)), first)}
-            {button("later", words::LATER.text(), |listed, list| list.shift(listed, |at| at + 1), last)}
-            {button("take-out", words::REMOVE.text(), |listed, list| list.remove(listed), never)}
-        </div>
-        <p class="message" role="alert">{refused}</p>
-    }
-    .into_any()
 }
 
 /// A picture that is just as wide as its wall.

@@ -19,6 +19,9 @@ macro_rules! texts {
 
 texts! {
     APP = "Risemark", "Risemark";
+    LOADING = "Loading…", "Cargando…";
+    NOT_LOADED = "Part of the planner could not be loaded. It needs the network once; after that it is kept on this device.", "No se pudo cargar una parte del planificador. Necesita la red una vez; después queda guardada en este dispositivo.";
+    LOAD_AGAIN = "Load again", "Cargar de nuevo";
     SKIP_TO_CONTENT = "Skip to the content", "Saltar al contenido";
     PLACES = "Places", "Lugares";
     JOB = "Job", "Trabajo";

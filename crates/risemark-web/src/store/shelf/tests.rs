@@ -48,9 +48,9 @@ impl<'a> Planner<'a> {
         let mut shelf = now(Shelf::read(store));
         let used = shelf.jobs(false).into_iter().map(|(id, _)| id);
         let used: Vec<u32> = used.collect();
-        let mut opened = used
-            .into_iter()
-            .filter_map(|id| Some((id, shelf.open(id, now(store.read(&steps_of(id))))?)));
+        let mut opened = used.into_iter().filter_map(|id| {
+            Some((id, shelf.open(id, now(store.read(&steps_of(id))), History::read)?))
+        });
         let opened = opened.next();
         let (id, history) = opened.unwrap_or_else(|| {
             (shelf.free_id(), History::new(&sample::job()).expect("the sample is usable"))
@@ -352,7 +352,7 @@ fn removed_jobs_are_brought_back_until_they_are_cleared() {
     assert_eq!(again.shelf.jobs(true), [(id, empty.name)], "removed");
     now(store.write(again.shelf.set_removed(id, false)));
     let steps = now(store.read(&steps_of(id)));
-    let back = again.shelf.open(id, steps).expect("the job is there");
+    let back = again.shelf.open(id, steps, History::read).expect("the job is there");
     assert_eq!(back.steps(), planner.history.steps(), "with its steps");
     now(store.write(again.shelf.set_removed(id, true)));
     now(store.write(again.shelf.clear_removed()));

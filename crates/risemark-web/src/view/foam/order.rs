@@ -91,7 +91,7 @@ pub fn order(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
     // The wishes stay as they are while better orders come, and so does the focus in them.
     let is_ordered = Memo::new(move |_| ordered().is_some());
     view! {
-        {searched(session)}
+        {searched(session, poured)}
         {move || {
             let said = search.said.get();
             (!said.is_empty()).then(|| findings::plain(session, &said))
@@ -105,18 +105,18 @@ pub fn order(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
 }
 
 /// Has the order searched as long as this is on the screen, and shows how far that is.
-pub fn searched(session: Session) -> AnyView {
+pub fn searched(session: Session, poured: Memo<Arc<Poured>>) -> AnyView {
     let search = session.order;
     let unordered = move |poured: &Poured| {
         session.job(|job| Unordered::new(job, &poured.plan, &poured.pour.product))
     };
-    search.forget_all_but(session.poured.with_untracked(|poured| poured.edition));
+    search.forget_all_but(poured.with_untracked(|poured| poured.edition));
     Effect::new(move || {
         // Lines that change would have the search begun again for each wall.
         if session.planned.with(Planned::awaits_lines) {
             return search.wait();
         }
-        session.poured.with(|poured| search.seek(poured.edition, || unordered(poured)));
+        poured.with(|poured| search.seek(poured.edition, || unordered(poured)));
     });
     let stop = move |_| search.stop();
     let searching = move || {
