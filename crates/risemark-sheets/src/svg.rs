@@ -232,17 +232,29 @@ fn push_number(text: &mut String, value: f64) {
     if sound < 0.0 && 0 < thousandths {
         text.push('-');
     }
-    let mut digits = itoa::Buffer::new();
-    text.push_str(digits.format(thousandths / 1000));
-    // A one before the digits keeps the zeros in front; those at the end are left out.
-    let fraction = match thousandths % 1000 {
-        0 => return,
-        rest if !rest.is_multiple_of(10) => 1000 + rest,
-        rest if !rest.is_multiple_of(100) => 100 + rest / 10,
-        rest => 10 + rest / 100,
-    };
+    text.push_str(itoa::Buffer::new().format(thousandths / 1000));
+    let fraction = thousandths % 1000;
+    if fraction != 0 {
+        push_fraction(text, fraction);
+    }
+}
+
+/// Thousandths below a whole one; zeros at the end say nothing.
+fn push_fraction(text: &mut String, fraction: u32) {
+    let (tenths, hundredths, last) = (fraction / 100, fraction / 10 % 10, fraction % 10);
     text.push('.');
-    text.push_str(&digits.format(fraction)[1..]);
+    text.push(digit(tenths));
+    if fraction != tenths * 100 {
+        text.push(digit(hundredths));
+    }
+    if last != 0 {
+        text.push(digit(last));
+    }
+}
+
+/// The sign of a figure from 0 to 9.
+fn digit(figure: u32) -> char {
+    char::from_digit(figure, 10).unwrap_or('0')
 }
 
 /// Larger than any drawing, and small enough for its thousandths in 32 bits.

@@ -44,6 +44,7 @@ pub mod view;
 pub mod words;
 
 use wasm_bindgen::prelude::{JsError, wasm_bindgen};
+use wasm_bindgen_futures::spawn_local;
 
 /// Opens the app in the page that calls this.
 ///
@@ -53,6 +54,10 @@ use wasm_bindgen::prelude::{JsError, wasm_bindgen};
 pub async fn open_app() -> Result<(), JsError> {
     console_error_panic_hook::set_once();
     hold::hold_effects();
+    // On its way while the browser opens its storage; who needs it hears whether it has come.
+    spawn_local(async {
+        let _asked = rest::rest().await;
+    });
     let start = store::keeper::Start::find().await?;
     leptos::mount::mount_to_body(move || view::app(start));
     Ok(())

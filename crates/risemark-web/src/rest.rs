@@ -6,6 +6,8 @@
 //! to. So nothing outside may call what is named here but through this table, or it lies with the first
 //! picture from then on, as `cargo xtask dist` will tell by its size.
 
+use std::sync::OnceLock;
+
 use js_sys::Function;
 use leptos::{prelude::*, task::spawn_local};
 use risemark::finding::Finding;
@@ -73,22 +75,35 @@ static REST: Rest = Rest {
     sheet: api::sheet,
 };
 
+static HERE: OnceLock<&'static Rest> = OnceLock::new();
+
 /// Loads the rest of the app; gives it at once where it is here already.
 ///
 /// # Errors
 /// When it cannot be loaded; the next call tries again.
+pub async fn rest() -> Result<&'static Rest, SplitLoaderError> {
+    if let Some(rest) = now() {
+        return Ok(rest);
+    }
+    let rest = loaded().await?;
+    // Whoever asked at the same time has set the same.
+    Ok(HERE.get_or_init(|| rest))
+}
+
+/// The rest of the app, where it is here already.
+pub fn now() -> Option<&'static Rest> {
+    HERE.get().copied()
+}
+
+/// The way into the module of its own.
 #[cfg(feature = "split")]
 #[wasm_split_helpers::wasm_split(rest, fallible)]
-pub fn rest() -> Result<&'static Rest, SplitLoaderError> {
+fn loaded() -> Result<&'static Rest, SplitLoaderError> {
     Ok(&REST)
 }
 
-/// Gives the rest of the app, which lies in the same module here.
-///
-/// # Errors
-/// Never; where it has to be loaded, that may fail.
 #[cfg(not(feature = "split"))]
-pub async fn rest() -> Result<&'static Rest, SplitLoaderError> {
+async fn loaded() -> Result<&'static Rest, SplitLoaderError> {
     Ok(&REST)
 }
 
@@ -127,14 +142,11 @@ impl Arrival {
         matches!(self.state.get(), State::Missing)
     }
 
-    /// Takes the rest in for a session.
-    pub fn take(self, session: Session, rest: &'static Rest) {
-        self.app.get_value().with(|| (rest.begin)(session));
-        self.state.set(State::Here(rest));
-    }
-
-    /// Loads the rest for a session.
+    /// Loads the rest for a session; where it is here already, it is taken in at once.
     pub fn load(self, session: Session) {
+        if let Some(rest) = now() {
+            return self.take(session, rest);
+        }
         self.state.set(State::Coming);
         spawn_local(async move {
             match rest().await {
@@ -142,6 +154,11 @@ impl Arrival {
                 Err(_) => self.state.set(State::Missing),
             }
         });
+    }
+
+    fn take(self, session: Session, rest: &'static Rest) {
+        self.app.get_value().with(|| (rest.begin)(session));
+        self.state.set(State::Here(rest));
     }
 }
 

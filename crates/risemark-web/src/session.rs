@@ -77,7 +77,7 @@ impl Session {
     pub fn new(start: Start) -> Self {
         let language = start.language();
         words::set_language(language);
-        let (known, rest) = (start.planned(), start.rest());
+        let known = start.planned();
         let keeper = Keeper::new(start);
         let history = keeper.history();
         let found: RwSignal<Option<Found>> = RwSignal::new(None);
@@ -108,7 +108,7 @@ impl Session {
         search::beside(session, found);
         session.say_how_many_holes();
         session.follow_job();
-        rest.into_iter().for_each(|rest| session.rest.take(session, rest));
+        session.rest.load(session);
         session
     }
 

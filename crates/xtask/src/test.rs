@@ -4,11 +4,11 @@ use std::env;
 use std::time::Instant;
 
 use anyhow::{Context, Result};
-use xtask::programs;
+use xtask::{paths, programs};
 
 use crate::app::{self, Profile};
 use crate::tools::{self, Axe};
-use crate::{Subcommand, runner, shell};
+use crate::{Subcommand, dist, runner, shell};
 
 pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
     name: "test",
@@ -16,7 +16,8 @@ pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
     help: "Usage: cargo xtask test
 
 Runs in this order and stops at the first failure: format, lints for this machine and for the browser,
-tests on this machine, tests of the app in a browser, release build, tests of the page in a browser.
+tests on this machine, tests of the app in a browser, release build, its size, tests of the page in a
+browser.
 Installs what it needs where it can, otherwise it says what to install.",
     run,
 };
@@ -24,7 +25,7 @@ Installs what it needs where it can, otherwise it says what to install.",
 /// A step of the gate: its heading and what it does.
 type Step = (&'static str, fn() -> Result<()>);
 
-const STEPS: [Step; 8] = [
+const STEPS: [Step; 9] = [
     ("tools", prepare),
     ("format", || cargo(&["fmt", "--all", "--", "--check"])),
     ("lints, this machine", lint_native),
@@ -32,6 +33,7 @@ const STEPS: [Step; 8] = [
     ("tests, this machine", test_native),
     ("tests, app in a browser", test_wasm),
     ("release build", || app::build(Profile::Release).map(drop)),
+    ("size before the first picture", || dist::hold_budget(&paths::app())),
     ("tests, page in a browser", test_page),
 ];
 
@@ -81,6 +83,8 @@ fn lint_wasm() -> Result<()> {
         "--target",
         tools::WASM_TARGET,
         "--all-targets",
+        "--features",
+        "split",
         "--",
         "-D",
         "warnings",

@@ -33,12 +33,18 @@ pub(crate) fn hatch(rings: &[Vec<At>], pitch: f64, slant: Slant) -> Vec<(At, At)
     let edges: Vec<Edge> = edges.collect();
     let first = edges.iter().map(|edge| edge.met.start).min().unwrap_or(0);
     let last = edges.iter().map(|edge| edge.met.end).max().unwrap_or(0);
-    let (mut lines, mut xs) = (Vec::new(), Vec::new());
+    let n_lines = usize::try_from(last - first).unwrap_or(0);
+    let (mut lines, mut xs) = (Vec::with_capacity(n_lines), Vec::new());
     for line in first..last {
         let along = from_whole(line) * step;
         xs.clear();
         xs.extend(edges.iter().filter(|edge| edge.met.contains(&line)).map(|edge| edge.x(along)));
-        risemark::order::sort_numbers(&mut xs);
+        // Most areas are met twice.
+        match xs[..] {
+            [left, right] if left <= right => {}
+            [_, _] => xs.reverse(),
+            _ => risemark::order::sort_numbers(&mut xs),
+        }
         let place = |x: f64| At::new(x, (along - x) * turn);
         lines.extend(xs.chunks_exact(2).map(|pair| (place(pair[0]), place(pair[1]))));
     }

@@ -15,12 +15,7 @@ use super::{
     turn::Turn,
 };
 use crate::{
-    fresh,
-    history::History,
-    hold::Hold,
-    picture::after_picture,
-    planner::Planned,
-    rest::{Rest, rest},
+    fresh, history::History, hold::Hold, picture::after_picture, planner::Planned, rest::rest,
     sample, words,
 };
 
@@ -73,15 +68,6 @@ impl From<SplitLoaderError> for Trouble {
     }
 }
 
-/// What was found on the disk.
-struct Found {
-    shelf: Shelf,
-    /// The job that was used last.
-    used: Option<(u32, History)>,
-    /// What has read it.
-    rest: Option<&'static Rest>,
-}
-
 /// What is known before the first thing is shown.
 #[derive(Debug)]
 pub struct Start {
@@ -98,8 +84,6 @@ pub struct Start {
     /// The plan of the sample, which is the job that is open on a first visit.
     planned: Planned,
     language: Language,
-    /// The rest of the app, where it was needed so early.
-    rest: Option<&'static Rest>,
 }
 
 impl Start {
@@ -117,19 +101,8 @@ impl Start {
                 let (trouble, id, history) = (Some(trouble), shelf.free_id(), sample_history());
                 let planned = Planned::of(history.job(), None, None);
                 let language = language_of_browser();
-                let (turn, rest) = (None, None);
-                Ok(Self {
-                    store,
-                    trouble,
-                    closed,
-                    turn,
-                    shelf,
-                    id,
-                    history,
-                    planned,
-                    language,
-                    rest,
-                })
+                let turn = None;
+                Ok(Self { store, trouble, closed, turn, shelf, id, history, planned, language })
             }
         }
     }
@@ -152,20 +125,15 @@ impl Start {
         let turn = if turn.comes_soon().await { None } else { Some(turn) };
         // Asked for at once, so that the browser answers all in one go.
         let language = store.read(LANGUAGE);
-        let Found { shelf, used, rest } = last_used(&*store, None).await?;
+        let (shelf, used) = last_used(&*store, None).await?;
         let (id, history) = used.unwrap_or_else(|| (shelf.free_id(), sample));
         let language = kept_language(language).await.unwrap_or_else(language_of_browser);
-        Ok(Self { store, trouble, closed, turn, shelf, id, history, planned, language, rest })
+        Ok(Self { store, trouble, closed, turn, shelf, id, history, planned, language })
     }
 
     /// A plan to take over from what still holds of it.
     pub fn planned(&self) -> Planned {
         self.planned.clone()
-    }
-
-    /// The rest of the app, where it was needed so early.
-    pub fn rest(&self) -> Option<&'static Rest> {
-        self.rest
     }
 
     /// The language that was chosen on this device, or else the one the browser asks for.
@@ -512,7 +480,7 @@ impl Keeper {
         let disk = self.disk();
         self.leave_shared();
         match last_used(&*disk, Some(self.id.get_untracked())).await {
-            Ok(Found { shelf, used, .. }) => {
+            Ok((shelf, used)) => {
                 let (id, history) = used.unwrap_or_else(|| (shelf.free_id(), sample_history()));
                 self.shelf.set(shelf);
                 self.status.set(Status::Keeping);
@@ -540,7 +508,10 @@ impl Keeper {
 }
 
 /// The shelf as it is on the disk, and the job on it that was used last.
-async fn last_used(disk: &dyn Store, wanted: Option<u32>) -> Result<Found, Trouble> {
+async fn last_used(
+    disk: &dyn Store,
+    wanted: Option<u32>,
+) -> Result<(Shelf, Option<(u32, History)>), Trouble> {
     let mut shelf = Shelf::read(disk).await?;
     let listed = shelf.jobs(false).into_iter().map(|(id, _)| id);
     let mut ids: Vec<u32> = listed.collect();
@@ -549,10 +520,10 @@ async fn last_used(disk: &dyn Store, wanted: Option<u32>) -> Result<Found, Troub
         let steps = disk.read(&steps_of(id)).await?;
         let rest = rest().await?;
         if let Some(history) = shelf.open(id, steps, rest.read) {
-            return Ok(Found { shelf, used: Some((id, history)), rest: Some(rest) });
+            return Ok((shelf, Some((id, history))));
         }
     }
-    Ok(Found { shelf, used: None, rest: None })
+    Ok((shelf, None))
 }
 
 async fn kept_language(asked: Answer<Vec<Record>>) -> Option<Language> {

@@ -47,7 +47,6 @@ pub fn app(start: Start) -> impl IntoView {
     reveal::follow_selection(session);
     menus::follow_menus();
     let offline = offline::follow();
-    slot::load(session);
     // Words stand in the language in which they were drawn, so another one draws everything anew.
     move || {
         session.language();

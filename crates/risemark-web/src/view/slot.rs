@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::{picture::after_picture, rest::Rest, route::Route, session::Session, words};
+use crate::{rest::Rest, route::Route, session::Session, words};
 
 /// A part that is there once the rest of the app is.
 pub fn slot(session: Session, part: impl Fn(&'static Rest) -> AnyView + Send + 'static) -> AnyView {
@@ -49,16 +49,4 @@ pub fn missing(session: Session) -> AnyView {
         })
     };
     said.into_any()
-}
-
-/// Has the rest loaded: at once where its pages are asked for, else after the first picture.
-pub fn load(session: Session) {
-    if session.rest.here().is_some() {
-        return;
-    }
-    if session.route() == Route::Job {
-        after_picture(move || session.rest.load(session));
-    } else {
-        session.rest.load(session);
-    }
 }
