@@ -7,7 +7,7 @@ use crate::harness::{View, browse};
 use crate::page::Page;
 
 /// The module of the rest, in any folder.
-const REST: &str = "*/rest.wasm";
+const REST: &str = "*/rest-*.wasm";
 
 #[test]
 fn the_job_is_seen_without_the_rest_and_changed_once_that_is_here() -> Result<()> {

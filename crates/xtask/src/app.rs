@@ -9,7 +9,7 @@ use xtask::paths;
 
 use crate::arrange::arrange;
 use crate::join::join;
-use crate::split::{LINK, Parts, REST, split};
+use crate::split::{self, LINK, Parts, split};
 use crate::{Subcommand, precache, shell, tools};
 
 pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
@@ -17,8 +17,9 @@ pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
     purpose: "Build the app into target/app",
     help: "Usage: cargo xtask build [--dev]
 
-The folder holds the page of www/, the compiled app as app.js and app_bg.wasm, rest.wasm with what of
-it is loaded after the first picture, and app.d.ts with the types of its JavaScript API.
+The folder holds the page of www/, the compiled app as app.js and app_bg.wasm, a module whose name
+begins with rest- and that is loaded after the first picture, and app.d.ts with the types of its
+JavaScript API.
 
   --dev   compile quickly, in one piece and without optimisation",
     run,
@@ -100,10 +101,14 @@ fn build_split(app: &Path) -> Result<()> {
     let module = compile(Profile::Release, &["--lib", "--features", "split"])?.join(MODULE);
     let folder = paths::target().join("split");
     clear(&folder)?;
-    let Parts { first, rest, link } = split(&module, &folder)?;
+    let Parts { first, rest, script } = split(&module, &folder)?;
+    let rest = arranged(&rest)?;
+    let name = split::name(&rest);
+    let script =
+        fs::read_to_string(&script).with_context(|| format!("cannot read {}", script.display()))?;
     clear(app)?;
-    bind(Profile::Release, &first, Some(&link), app)?;
-    arrange_module(&rest, &app.join(REST))
+    bind(Profile::Release, &first, Some(&split::link(&script, &name)?), app)?;
+    fs::write(app.join(&name), rest).with_context(|| format!("cannot write {name}"))
 }
 
 /// Builds the least page of the app's framework, in the way the app is built.
@@ -186,7 +191,8 @@ fn bind(profile: Profile, module: &Path, link: Option<&str>, out: &Path) -> Resu
     join_scripts(out, link)?;
     if profile == Profile::Release {
         let module = out.join("app_bg.wasm");
-        arrange_module(&module, &module)?;
+        fs::write(&module, arranged(&module)?)
+            .with_context(|| format!("cannot write {}", module.display()))?;
     }
     Ok(())
 }
@@ -210,7 +216,6 @@ fn join_scripts(out: &Path, link: Option<&str>) -> Result<()> {
     Ok(())
 }
 
-fn arrange_module(from: &Path, to: &Path) -> Result<()> {
-    let module = fs::read(from).with_context(|| format!("cannot read {}", from.display()))?;
-    fs::write(to, arrange(&module)?).with_context(|| format!("cannot write {}", to.display()))
+fn arranged(file: &Path) -> Result<Vec<u8>> {
+    arrange(&fs::read(file).with_context(|| format!("cannot read {}", file.display()))?)
 }

@@ -10,7 +10,7 @@ use flate2::write::GzEncoder;
 use xtask::paths;
 
 use crate::app::{self, Profile};
-use crate::split::REST;
+use crate::split::is_rest;
 use crate::{Subcommand, precache};
 
 pub(crate) const SUBCOMMAND: Subcommand = Subcommand {
@@ -65,7 +65,7 @@ fn run(mut args: lexopt::Parser) -> Result<()> {
 /// When it is over the budget.
 pub(crate) fn hold_budget(app: &Path) -> Result<()> {
     let files = precache::files(app)?;
-    let code = files.iter().filter(|file| has_extension(file, &CODE) && !file.ends_with(REST));
+    let code = files.iter().filter(|file| has_extension(file, &CODE) && !is_rest(file));
     let sizes = code.map(|file| {
         let bytes = fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
         let mut compressed = Vec::new();
@@ -131,9 +131,9 @@ fn report(dist: &Path, weights: &[Weight]) -> Result<()> {
     }
     let code = weights.iter().filter(|weight| has_extension(&weight.file, &CODE));
     let (after, before): (Vec<&Weight>, Vec<&Weight>) =
-        code.partition(|weight| weight.file.ends_with(REST));
+        code.partition(|weight| is_rest(&weight.file));
     let sum = |weights: &[&Weight]| weights.iter().map(|weight| weight.brotli).sum::<u64>();
-    println!("{REST} after the first picture: {} kB brotli", kilobytes(sum(&after)));
+    println!("the rest after the first picture: {} kB brotli", kilobytes(sum(&after)));
     within_budget(sum(&before))?;
     println!("ready {}", dist.display());
     Ok(())
