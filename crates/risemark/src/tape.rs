@@ -32,16 +32,18 @@ pub fn reading(length: Length, units: Units) -> String {
     match units {
         Units::Metric => metric(length),
         Units::FeetInches => {
-            let (sign, sixteenths) = split(length);
+            let (mut text, sixteenths) = begun(length);
             let (feet, rest) = (sixteenths / (12 * SIXTEENTHS), sixteenths % (12 * SIXTEENTHS));
-            match feet {
-                0 => format!("{sign}{}\"", inch_text(rest)),
+            if feet != 0 {
+                push_whole(&mut text, feet);
+                text.push_str("' ");
                 // Without the nought, 23' 1/2" is soon taken for 23 1/2".
-                _ if 0 < rest && rest < SIXTEENTHS => {
-                    format!("{sign}{feet}' 0 {}\"", inch_text(rest))
+                if 0 < rest && rest < SIXTEENTHS {
+                    text.push_str("0 ");
                 }
-                _ => format!("{sign}{feet}' {}\"", inch_text(rest)),
             }
+            push_inches(&mut text, rest);
+            text
         }
     }
 }
@@ -49,8 +51,9 @@ pub fn reading(length: Length, units: Units) -> String {
 /// A size such as a bay's width or a distance between holes: `14 1/2"` or `368.3 mm`; feet only from 8 ft on.
 pub fn size(length: Length, units: Units) -> String {
     if units == Units::FeetInches && length.abs() < inches(96.0) {
-        let (sign, sixteenths) = split(length);
-        return format!("{sign}{}\"", inch_text(sixteenths));
+        let (mut text, sixteenths) = begun(length);
+        push_inches(&mut text, sixteenths);
+        return text;
     }
     reading(length, units)
 }
@@ -177,22 +180,44 @@ pub fn decimal(text: &str) -> Option<f64> {
     Some(from_whole(number) / from_whole(tenths))
 }
 
-fn split(length: Length) -> (&'static str, i64) {
+/// The text of a length with its sign, and the sixteenths of an inch that are still to be written.
+///
+/// A sheet has some hundred readings, so that they are put together piece by piece: one call of the
+/// formatter takes as long as all of that.
+fn begun(length: Length) -> (String, i64) {
     let sixteenths = to_whole((to_mm(length) / MM_PER_INCH * from_whole(SIXTEENTHS)).round());
-    (if sixteenths < 0 { "-" } else { "" }, sixteenths.abs())
+    let mut text = String::with_capacity(LONG);
+    if sixteenths < 0 {
+        text.push('-');
+    }
+    (text, sixteenths.abs())
 }
 
-fn inch_text(sixteenths: i64) -> String {
+/// As many signs as nearly every reading has at most.
+const LONG: usize = 16;
+
+fn push_whole(text: &mut String, number: i64) {
+    text.push_str(itoa::Buffer::new().format(number));
+}
+
+fn push_inches(text: &mut String, sixteenths: i64) {
     let (whole, mut over, mut under) =
         (sixteenths / SIXTEENTHS, sixteenths % SIXTEENTHS, SIXTEENTHS);
     while over != 0 && over % 2 == 0 {
         (over, under) = (over / 2, under / 2);
     }
-    match (whole, over) {
-        (_, 0) => format!("{whole}"),
-        (0, _) => format!("{over}/{under}"),
-        _ => format!("{whole} {over}/{under}"),
+    if whole != 0 || over == 0 {
+        push_whole(text, whole);
     }
+    if whole != 0 && over != 0 {
+        text.push(' ');
+    }
+    if over != 0 {
+        push_whole(text, over);
+        text.push('/');
+        push_whole(text, under);
+    }
+    text.push('"');
 }
 
 fn metric(length: Length) -> String {

@@ -334,15 +334,21 @@ impl<'a> Draft<'a> {
     /// The parts of an area of the wall that are drawn.
     fn clipped(&self, polygon: &Polygon) -> Vec<Polygon> {
         let (bounds, window) = (polygon.bounds(), self.subject.window);
-        let within = window.widened(risemark::quantity::SAME);
-        let inside = within.x.contains(bounds.x.from) && within.x.contains(bounds.x.to);
-        if inside && within.y.contains(bounds.y.from) && within.y.contains(bounds.y.to) {
+        if self.is_whole(bounds) {
             return vec![polygon.clone()];
         }
         if !bounds.overlaps(window) {
             return Vec::new();
         }
         intersection(std::slice::from_ref(polygon), &[window.polygon()])
+    }
+
+    /// Whether all that lies within some bounds is drawn.
+    fn is_whole(&self, bounds: Rect) -> bool {
+        let within = self.subject.window.widened(risemark::quantity::SAME);
+        let holds =
+            |span: Span, bounds: Span| span.contains(bounds.from) && span.contains(bounds.to);
+        holds(within.x, bounds.x) && holds(within.y, bounds.y)
     }
 
     fn rings(&self, polygon: &Polygon) -> Vec<Vec<At>> {
@@ -354,6 +360,10 @@ impl<'a> Draft<'a> {
 
     /// The parts of an area that are drawn, as rings.
     fn pieces(&self, polygon: &Polygon) -> Vec<Vec<Vec<At>>> {
+        // Most are drawn as a whole.
+        if self.is_whole(polygon.bounds()) {
+            return vec![self.rings(polygon)];
+        }
         self.clipped(polygon).iter().map(|piece| self.rings(piece)).collect()
     }
 

@@ -156,9 +156,14 @@ impl Drawn {
 
     /// What is near enough to matter.
     fn near(&self, area: Area) -> Taken {
-        let first = self.strip(area.left);
-        let mut near = Taken::default();
-        for strip in first..=self.strip(area.right) {
+        let (first, last) = (self.strip(area.left), self.strip(area.right));
+        let most = |of: fn(&Taken) -> usize| self.strips[first..=last].iter().map(of).sum();
+        let mut near = Taken {
+            lines: Vec::with_capacity(most(|strip| strip.lines.len())),
+            bodies: Vec::with_capacity(most(|strip| strip.bodies.len())),
+            rings: Vec::with_capacity(most(|strip| strip.rings.len())),
+        };
+        for strip in first..=last {
             // What lies in several of the strips is taken from the first of them.
             let is_new =
                 |around: Area| around.overlaps(area) && self.strip(around.left).max(first) == strip;
