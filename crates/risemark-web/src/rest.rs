@@ -149,14 +149,18 @@ impl Arrival {
         }
         self.state.set(State::Coming);
         spawn_local(async move {
-            match rest().await {
-                Ok(rest) => self.take(session, rest),
-                Err(_) => self.state.set(State::Missing),
+            match rest().await.ok().or_else(now) {
+                Some(rest) => self.take(session, rest),
+                None => self.state.set(State::Missing),
             }
         });
     }
 
     fn take(self, session: Session, rest: &'static Rest) {
+        // Whoever asks twice has it begin once.
+        if matches!(self.state.get_untracked(), State::Here(_)) {
+            return;
+        }
         self.app.get_value().with(|| (rest.begin)(session));
         self.state.set(State::Here(rest));
     }

@@ -33,9 +33,9 @@ pub mod typed;
 pub mod wall;
 pub mod walls;
 
-use leptos::{ev, prelude::*, task::spawn_local};
+use leptos::{ev, prelude::*};
 
-use crate::{link, rest, route::Route, session::Session, store::keeper::Start, words};
+use crate::{link, route::Route, session::Session, store::keeper::Start, words};
 
 /// The whole app.
 pub fn app(start: Start) -> impl IntoView {
@@ -116,13 +116,15 @@ fn follow_address(session: Session) {
     let _kept_for_ever = window_event_listener(ev::hashchange, move |_| go());
 }
 
+/// Opens a job that an address carries, once what reads it is here.
 fn open_link(session: Session, packed: String) {
-    spawn_local(async move {
-        match rest::rest().await {
-            Ok(rest) => (rest.open_link)(session, packed),
-            // Loads it once more, and says so where that fails too.
-            Err(_) => session.rest.load(session),
+    Effect::new(move |opened: Option<bool>| {
+        if opened == Some(true) {
+            return true;
         }
+        let rest = session.rest.here();
+        rest.into_iter().for_each(|rest| (rest.open_link)(session, packed.clone()));
+        rest.is_some()
     });
 }
 
