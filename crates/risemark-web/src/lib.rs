@@ -8,7 +8,7 @@
 //! | [`session`], [`part`] | the state as signals, and parts of it as forms see them |
 //! | [`route`] | the places of the app and their addresses |
 //! | [`fresh`], [`shape`], [`sample`] | new entries, other kinds of them, the sample job |
-//! | [`rest`] | what is loaded once the first picture is there |
+//! | [`rest`] | what the first picture does not wait for |
 //! | [`room`] | what the walls of a room have in common |
 //! | [`view`] | what is seen |
 //! | [`store`] | keeps the jobs between two visits |

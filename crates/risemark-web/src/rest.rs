@@ -1,10 +1,10 @@
 //! The rest of the app: whatever changes a job, the pages beside that of the job, the searches, and the
 //! functions for other pages.
 //!
-//! A phone loads it once its first picture is there: in the published app (feature `split`) it is a
-//! module of its own. What lies in it is not written down anywhere: it is whatever [`Rest`] alone leads
-//! to. So nothing outside may call what is named here but through this table, or it lies with the first
-//! picture from then on, as `cargo xtask dist` will tell by its size.
+//! The first picture does not wait for it: in the published app (feature `split`) it is a module of its
+//! own, on its way while the browser opens its storage. What lies in it is not written down anywhere: it
+//! is whatever [`Rest`] alone leads to. So nothing outside may call what is named here but through this
+//! table, or it lies with the first picture from then on, as `cargo xtask dist` will tell by its size.
 
 use std::sync::OnceLock;
 

@@ -1,4 +1,4 @@
-//! Splits the compiled app into what its first picture needs and the rest, which is loaded after it.
+//! Splits the compiled app into what its first picture needs and the rest, for which it does not wait.
 //!
 //! The library that does it finds the functions that are called from the split point of the app alone
 //! (`rest.rs` in the app), and moves them with their data into a module that shares the memory of the
