@@ -39,11 +39,13 @@ pub fn missing(session: Session) -> AnyView {
     let said = move || {
         session.rest.is_missing().then(|| {
             view! {
-                <div class="refused screen-only" id="not-loaded" role="alert">
+                <div class="kept problem screen-only" id="not-loaded" role="alert">
                     <p>{words::NOT_LOADED.text()}</p>
-                    <button type="button" id="load-again" on:click=move |_| session.rest.load(session)>
-                        {words::LOAD_AGAIN.text()}
-                    </button>
+                    <div class="actions">
+                        <button type="button" id="load-again" on:click=move |_| session.rest.load(session)>
+                            {words::LOAD_AGAIN.text()}
+                        </button>
+                    </div>
                 </div>
             }
         })
